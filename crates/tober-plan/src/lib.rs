@@ -1,0 +1,1 @@
+//! Placeholder, replaced within the first hours.

@@ -1,0 +1,34 @@
+//! Lengths, forces, angles and their like: parsed, printed and converted.
+//!
+//! Every physical value that crosses a crate border is one of the types of this crate. A value is
+//! made by a function named for its unit and read by a function named for its unit, so that no bare
+//! number has to be guessed at:
+//!
+//! ```
+//! use tober_quantity::Length;
+//! let board = Length::mm(38.0);
+//! assert!((board.as_in() - 1.496).abs() < 0.001);
+//! ```
+//!
+//! Inside, everything is SI. [`Unit`] is the one table of units; parsing, printing and the working
+//! of a finding all read it.
+//!
+//! Invariant: this crate knows nobody, and has never heard of a file, a clock or a screen.
+
+pub mod maths;
+
+mod amount;
+mod quantity;
+mod tenth;
+mod unit;
+mod words;
+
+pub use amount::{Amount, Shown};
+pub use quantity::{
+    Acceleration, Angle, Area, Current, Density, Force, FrequencyOfTurning, Inertia, Length, Mass, Moment,
+    Pressure, Quantity, Ratio, SecondMoment, Slope, Speed, Stiffness, Subgrade, Time, Toleranced, Voltage,
+    Power, Temperature,
+};
+pub use tenth::TenthMm;
+pub use unit::{Dimension, Unit, UnitSet};
+pub use words::WordSet;
