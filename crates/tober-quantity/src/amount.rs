@@ -136,8 +136,12 @@ impl Shown {
             Self::Ratio | Self::Count => same("", 1.0, Dimension::NONE),
             Self::Share => same("%", 1e-2, Dimension::NONE),
             Self::Stiffness => pick(("kN/mm", 1e6), ("kip/in", 1e3 * LBF / INCH), Dimension::STIFFNESS),
-            Self::Subgrade => pick(("kPa/mm", 1e6), ("lb/in³", LBF / (INCH * INCH * INCH)), Dimension::SUBGRADE),
-            Self::Density => pick(("kg/m³", 1.0), ("lb/ft³", POUND / (FOOT * FOOT * FOOT)), Dimension::DENSITY),
+            Self::Subgrade => {
+                pick(("kPa/mm", 1e6), ("lb/in³", LBF / (INCH * INCH * INCH)), Dimension::SUBGRADE)
+            }
+            Self::Density => {
+                pick(("kg/m³", 1.0), ("lb/ft³", POUND / (FOOT * FOOT * FOOT)), Dimension::DENSITY)
+            }
             Self::SecondMoment => {
                 pick(("cm⁴", 1e-8), ("in⁴", INCH * INCH * INCH * INCH), Dimension::SECOND_MOMENT)
             }

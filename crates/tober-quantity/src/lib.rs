@@ -18,16 +18,18 @@
 pub mod maths;
 
 mod amount;
+mod print;
 mod quantity;
 mod tenth;
 mod unit;
 mod words;
 
 pub use amount::{Amount, Shown};
+pub use print::{share_percent, significant};
 pub use quantity::{
     Acceleration, Angle, Area, Current, Density, Force, FrequencyOfTurning, Inertia, Length, Mass, Moment,
-    Pressure, Quantity, Ratio, SecondMoment, Slope, Speed, Stiffness, Subgrade, Time, Toleranced, Voltage,
-    Power, Temperature,
+    Power, Pressure, Quantity, Ratio, SecondMoment, Slope, Speed, Stiffness, Subgrade, Temperature, Time,
+    Toleranced, Voltage,
 };
 pub use tenth::TenthMm;
 pub use unit::{Dimension, Unit, UnitSet};
