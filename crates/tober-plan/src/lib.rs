@@ -1,1 +1,13 @@
-//! Placeholder, replaced within the first hours.
+//! Assembles a plan from a visit; decides nothing.
+//!
+//! A [`Plan`] is what a chief acts on: which hole and which boards at every leg in the order in which
+//! the legs are set, what each leg carries, and every finding with its working. Everything that draws,
+//! prints or sends a plan reads this type and adds no judgement of its own.
+//!
+//! Invariant: this crate never judges. Standings come from `tober-calc`, checks from `tober-fit`.
+
+mod model;
+
+pub use model::{
+    Grain, Held, KitLeft, LegPlan, LegWord, MapFeature, MapFeatureKind, Plan, PlanLayer, Surroundings,
+};
