@@ -78,6 +78,20 @@ pub enum VelocityConstant {
     Si,
 }
 
+/// Where the exposure coefficient Kz comes from.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum ExposureAt {
+    /// Computed for a height by [`Exposure::coefficient`].
+    Height {
+        /// What the wind blows over.
+        exposure: Exposure,
+        /// Height of the face above the ground.
+        height: Length,
+    },
+    /// Read from the printed table, which has two decimals.
+    Tabulated(Ratio),
+}
+
 /// The question: what is the velocity pressure at a height?
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct VelocityPressureInput {
@@ -85,10 +99,8 @@ pub struct VelocityPressureInput {
     pub edition: AsceEdition,
     /// Basic wind speed V: a three-second gust at 33 ft in exposure C.
     pub basic_speed: GustSpeed,
-    /// What the wind blows over.
-    pub exposure: Exposure,
-    /// Height of the face above the ground.
-    pub height: Length,
+    /// What the wind blows over, and how high the face is.
+    pub exposure: ExposureAt,
     /// Topographic factor Kzt: 1 on flat ground.
     pub topographic_factor: Ratio,
     /// Directionality factor Kd: 0.85 for most structures, 0.95 for round towers, and 1 if not known.
@@ -100,8 +112,6 @@ pub struct VelocityPressureInput {
 /// The answer to [`velocity_pressure`].
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct VelocityPressure {
-    /// The height used: not less than 15 ft.
-    pub height_used: Length,
     /// Exposure coefficient Kz.
     pub exposure_coefficient: Ratio,
     /// Velocity pressure qz: that of the gust.
@@ -117,26 +127,28 @@ pub struct VelocityPressure {
 /// with the ground elevation factor of 2016 at 1, which is never less safe.
 ///
 /// # Errors
-/// Refuses a height that is not above 0 and up to the gradient height, a topographic factor outside 1 to 3 and a
-/// directionality factor outside 0.85 to 1.
+/// Refuses a height that is not above 0 and up to the gradient height, a tabulated coefficient outside 0.5 to 2.5, a
+/// topographic factor outside 1 to 3 and a directionality factor outside 0.85 to 1.
 ///
 /// # Not covered
 /// The edition of 2022; the gust-effect factor G and the force coefficients, which belong to the body.
 pub fn velocity_pressure(input: &VelocityPressureInput) -> Result<VelocityPressure, WindError> {
-    let exposure_coefficient = input.exposure.coefficient(input.height)?;
+    let exposure_coefficient = match input.exposure {
+        ExposureAt::Height { exposure, height } => exposure.coefficient(height)?,
+        ExposureAt::Tabulated(coefficient) => {
+            within("exposure coefficient", coefficient, Ratio::one(0.5), Ratio::one(2.5))?;
+            coefficient
+        }
+    };
     within("topographic factor", input.topographic_factor, Ratio::one(1.0), Ratio::one(3.0))?;
     within("directionality factor", input.directionality_factor, Ratio::one(0.85), Ratio::one(1.0))?;
-    let factors =
-        exposure_coefficient.as_one() * input.topographic_factor.as_one() * input.directionality_factor.as_one();
+    let factors = exposure_coefficient.as_one()
+        * input.topographic_factor.as_one()
+        * input.directionality_factor.as_one();
     let speed = input.basic_speed.speed();
     let pressure = match input.constant {
         VelocityConstant::UsCustomary => Pressure::psf(0.00256 * factors * speed.as_mph() * speed.as_mph()),
         VelocityConstant::Si => Pressure::pa(0.613 * factors * speed.as_m_s() * speed.as_m_s()),
     };
-    Ok(VelocityPressure {
-        height_used: input.height.max(Length::feet(15.0)),
-        exposure_coefficient,
-        pressure,
-        level: input.edition.wind_level(),
-    })
+    Ok(VelocityPressure { exposure_coefficient, pressure, level: input.edition.wind_level() })
 }

@@ -84,11 +84,6 @@ pub fn beaufort_class(mean: MeanSpeed) -> &'static BeaufortClass {
 /// # Errors
 /// Refuses a force that is not from 0 to 12.
 pub fn beaufort_mean(force: u8) -> Result<MeanSpeed, WindError> {
-    super::error::within(
-        "Beaufort force",
-        Ratio::from_si(f64::from(force)),
-        Ratio::ZERO,
-        Ratio::one(12.0),
-    )?;
+    super::error::within("Beaufort force", Ratio::from_si(f64::from(force)), Ratio::ZERO, Ratio::one(12.0))?;
     MeanSpeed::new(Speed::m_s(0.836 * maths::pow(f64::from(force), 1.5)))
 }

@@ -41,7 +41,12 @@ impl fmt::Display for WindError {
 impl core::error::Error for WindError {}
 
 /// Lets a value through that lies in a range, ends included.
-pub(super) fn within<Q: Quantity>(what: &'static str, given: Q, least: Q, greatest: Q) -> Result<(), WindError> {
+pub(super) fn within<Q: Quantity>(
+    what: &'static str,
+    given: Q,
+    least: Q,
+    greatest: Q,
+) -> Result<(), WindError> {
     // Written so that an undefined number, which compares as false, is refused.
     if given.si() >= least.si() && given.si() <= greatest.si() {
         return Ok(());

@@ -16,10 +16,14 @@ mod pressure;
 mod speed;
 
 pub use asce::{
-    AsceEdition, Exposure, VelocityConstant, VelocityPressure, VelocityPressureInput, velocity_pressure,
+    AsceEdition, Exposure, ExposureAt, VelocityConstant, VelocityPressure, VelocityPressureInput,
+    velocity_pressure,
 };
 pub use beaufort::{BEAUFORT, BeaufortClass, beaufort_class, beaufort_mean};
 pub use error::WindError;
 pub use eurocode::{PeakPressure, PeakPressureInput, Terrain, peak_pressure};
 pub use pressure::{GustPressureInput, WindForceInput, WindLevel, air_density, pressure_at_gust, wind_force};
 pub use speed::{GustSpeed, MeanSpeed, gust_factor};
+
+#[cfg(test)]
+mod tests;
