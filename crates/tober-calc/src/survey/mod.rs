@@ -1,1 +1,176 @@
-//! Not yet written.
+//! C1, the survey: from readings to heights of the ground, each with a standard deviation.
+//!
+//! Two ways of reading are worked out here: [`staff()`] (a level or a rotating laser, from one or several
+//! set-ups) and [`tape()`] (the trailer on its wheels, a level on its frame, and a tape from the frame
+//! down to the ground). Either gives a [`Survey`], and a [`Surface`] lays triangles over its points:
+//! outside them nothing is known.
+//!
+//! Axes: x along the frame, y across it, z up, right-handed. A slope is above zero where the frame
+//! rises towards greater x or y. Heights are up-positive from the datum of the pitch.
+//!
+//! Invariant: no reading is ever dropped or altered because it does not fit. It is named, and a person
+//! reads again.
+
+mod booking;
+mod closure;
+mod dense;
+mod error;
+mod instrument;
+mod plane;
+mod staff;
+mod surface;
+mod tape;
+
+pub use booking::{Booked, BookedLevel, height_of_collimation, rise_and_fall};
+pub use closure::{Closure, ClosureLimit, share_misclosure};
+pub use error::SurveyError;
+pub use instrument::{TwoPeg, curvature_and_refraction, two_peg};
+pub use plane::{Plane, best_plane};
+pub use staff::{FixedPoint, Instrument, SetUp, Sight, StaffReading, StaffSurvey, staff};
+pub use surface::Surface;
+pub use tape::{Axis, LevelReading, TapeReading, TapeSurvey, tape};
+
+use tober_quantity::{Length, Ratio};
+
+/// Where a point is on the plan, in the axes of the frame or of the pitch.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Place {
+    /// Along the frame.
+    pub x: Length,
+    /// Across it, to the left.
+    pub y: Length,
+}
+
+/// The height of one point, and how well it is known.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PointHeight {
+    /// The point's name.
+    pub name: String,
+    /// Where it is on the plan, where that is known.
+    pub place: Option<Place>,
+    /// Its height above the datum.
+    pub height: Length,
+    /// One standard deviation of that height against the datum.
+    pub deviation: Length,
+    /// Whether every reading that bears on this height is checked by another one.
+    pub checked: bool,
+}
+
+/// One reading, as it is named to a person.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct ReadingName {
+    /// The set-up it was read from: for a tape survey, "tape" or "level".
+    pub set_up: String,
+    /// The point it was read on: for the level, the axis.
+    pub point: String,
+    /// Which reading of that set-up it is, counted from one.
+    pub row: usize,
+}
+
+/// What the adjustment made of one reading.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Residual {
+    /// Which reading.
+    pub reading: ReadingName,
+    /// Adjusted less read.
+    pub residual: Length,
+    /// The share of an error in this reading that shows in its own residual: 0 when nothing checks it.
+    pub redundancy: Ratio,
+    /// The residual over its own standard deviation, or `None` when nothing checks the reading.
+    pub standardised: Option<Ratio>,
+}
+
+/// Why a reading is doubted.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Doubt {
+    /// Its standardised residual is past [`BLUNDER_AT`].
+    Blunder {
+        /// That residual, without its sign.
+        standardised: Ratio,
+        /// The error that would explain it, read less true.
+        error: Length,
+        /// The other readings that would explain it equally well.
+        or_else: Vec<ReadingName>,
+    },
+    /// Readings of one thing differ by more than they should.
+    Disagree {
+        /// The greatest less the least, in the unit of the reading; for a slope, millimetres over a metre.
+        range: Length,
+        /// The most that they should differ.
+        most: Length,
+    },
+    /// The ground there lies off the plane of its neighbours. It may be so: look.
+    OffItsNeighbours {
+        /// How far above that plane it lies.
+        off: Length,
+        /// How many times the neighbours' own spread that is.
+        times_spread: Ratio,
+    },
+}
+
+/// A reading to look at again.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Suspect {
+    /// Which reading.
+    pub reading: ReadingName,
+    /// Why.
+    pub doubt: Doubt,
+}
+
+/// Heights from readings.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Survey {
+    /// The points, in order of their names.
+    pub heights: Vec<PointHeight>,
+    /// What became of each reading, in the order they were booked.
+    pub residuals: Vec<Residual>,
+    /// How many readings there are beyond those that are needed.
+    pub freedom: usize,
+    /// The square root of the variance factor: how the residuals compare with the deviation the
+    /// instrument is said to have. `None` where there is nothing to compare.
+    pub spread: Option<Ratio>,
+    /// What the deviations were multiplied by: the spread where that is above one, otherwise one.
+    /// Readings that happen to agree never make a height better than its instrument.
+    pub deviations_scaled_by: Ratio,
+    /// Readings that do not fit.
+    pub suspects: Vec<Suspect>,
+    /// Readings that nothing checks.
+    pub unchecked: Vec<ReadingName>,
+    /// How the run closed, where the booking is a run between known points.
+    pub closure: Option<Closure>,
+}
+
+/// The standardised residual past which a reading is doubted.
+///
+/// One sound reading in a thousand is past it: the two-sided 0.1 % point of the normal distribution,
+/// usual in testing levelling nets (from memory).
+pub const BLUNDER_AT: f64 = 3.29;
+
+/// A length that is a number between two bounds.
+fn within(
+    value: Length,
+    low: Length,
+    high: Length,
+    what: &'static str,
+    at: &str,
+) -> Result<(), SurveyError> {
+    if !value.is_finite() {
+        return Err(SurveyError::NotANumber { what, at: at.to_owned() });
+    }
+    if value < low || value > high {
+        return Err(SurveyError::OutOfRange { what, at: at.to_owned(), value, low, high });
+    }
+    Ok(())
+}
+
+/// A place within a hundred metres of the origin.
+fn placed(place: Place, at: &str) -> Result<(), SurveyError> {
+    let most = Length::m(100.0);
+    within(place.x, -most, most, "place along x", at)?;
+    within(place.y, -most, most, "place along y", at)
+}
+
+/// A standard deviation: above nothing, and no more than a tenth of a metre.
+fn deviation_of(value: Length, what: &'static str, at: &str) -> Result<(), SurveyError> {
+    within(value, Length::mm(0.01), Length::mm(100.0), what, at)
+}

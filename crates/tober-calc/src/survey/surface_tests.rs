@@ -1,0 +1,218 @@
+//! Laws and refusals of the triangulated surface.
+
+use super::*;
+use crate::survey::Place;
+
+fn point(name: &str, x: f64, y: f64, z: f64) -> PointHeight {
+    PointHeight {
+        name: name.to_owned(),
+        place: Some(Place { x: Length::m(x), y: Length::m(y) }),
+        height: Length::m(z),
+        deviation: Length::mm(2.0),
+        checked: true,
+    }
+}
+
+/// Numbers that look random and never change (a linear congruential generator).
+struct Numbers(u64);
+
+impl Numbers {
+    fn next(&mut self) -> f64 {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (self.0 >> 11) as f64 / (1_u64 << 53) as f64
+    }
+}
+
+fn scattered(count: usize, start: u64) -> Vec<PointHeight> {
+    let mut numbers = Numbers(start);
+    (0..count)
+        .map(|i| {
+            let (x, y, z) = (numbers.next() * 20.0, numbers.next() * 8.0, numbers.next() * 0.4);
+            point(&format!("p{i:03}"), x, y, z)
+        })
+        .collect()
+}
+
+/// Twice the area under the surface's triangles, in square tenths.
+fn twice_area(surface: &Surface) -> i64 {
+    surface
+        .triangles
+        .iter()
+        .map(|t| {
+            let [a, b, c] = t.map(|i| surface.corners[i]);
+            let area = side(a, b, c);
+            assert!(area > 0, "every triangle turns counter-clockwise");
+            area
+        })
+        .sum()
+}
+
+/// Three points of a right triangle: half-way along the long side lies the mean of its ends.
+#[test]
+fn hand_one_triangle() {
+    let surface = Surface::over(&[
+        point("a", 0.0, 0.0, 1.0),
+        point("b", 4.0, 0.0, 2.0),
+        point("c", 0.0, 3.0, 4.0),
+    ])
+    .expect("three points");
+    let (height, deviation) = surface.height_at(Length::m(2.0), Length::m(1.5)).expect("on the edge");
+    assert!((height.as_m() - 3.0).abs() < 1e-12 && (deviation.as_mm() - 2.0).abs() < 1e-12);
+    assert!(surface.height_at(Length::m(2.001), Length::m(1.5)).is_none());
+    assert!(surface.height_at(Length::m(-0.001), Length::ZERO).is_none());
+    assert!(surface.height_at(Length::m(f64::NAN), Length::ZERO).is_none());
+}
+
+/// Over a plane the surface is the plane, everywhere inside.
+#[test]
+fn law_a_plane_is_reproduced() {
+    let mut points = scattered(60, 7);
+    for p in &mut points {
+        let at = p.place.expect("placed");
+        p.height = Length::m(0.03 * at.x.as_m() - 0.05 * at.y.as_m() + 0.2);
+    }
+    let surface = Surface::over(&points).expect("sound");
+    let (mut inside, mut worst) = (0, 0.0_f64);
+    for i in 0..400 {
+        let (x, y) = (f64::from(i % 20) + 0.5, f64::from(i / 20) * 0.4 + 0.2);
+        if let Some((height, _)) = surface.height_at(Length::m(x), Length::m(y)) {
+            inside += 1;
+            worst = worst.max((height.as_m() - (0.03 * x - 0.05 * y + 0.2)).abs());
+        }
+    }
+    // Corners are rounded to a tenth of a millimetre on the plan: 0.05 mm at a slope of 0.06.
+    assert!(inside > 250 && worst < 4e-6, "{inside} {worst}");
+}
+
+/// The triangles cover the outline once, every one is empty of other points, and there are 2n − 2 − h.
+#[test]
+fn law_triangles_are_delaunay_and_cover_the_outline() {
+    for start in 1..30 {
+        let surface = Surface::over(&scattered(40, start)).expect("sound");
+        for t in &surface.triangles {
+            let [a, b, c] = t.map(|i| surface.corners[i]);
+            for (i, &d) in surface.corners.iter().enumerate() {
+                if t.contains(&i) {
+                    continue;
+                }
+                let flat = |p: Corner| Corner { z: 0, ..p };
+                assert!(!should_flip(flat(a), flat(b), flat(c), flat(d)), "a corner inside a circle");
+            }
+        }
+        let mut edges: BTreeMap<(usize, usize), usize> = BTreeMap::new();
+        for t in &surface.triangles {
+            for k in 0..3 {
+                let (a, b) = (t[k], t[(k + 1) % 3]);
+                *edges.entry((a.min(b), a.max(b))).or_default() += 1;
+            }
+        }
+        let outline = edges.values().filter(|count| **count == 1).count();
+        assert!(edges.values().all(|count| *count <= 2));
+        assert_eq!(surface.triangles.len(), 2 * 40 - 2 - outline);
+        assert!(twice_area(&surface) > 0);
+    }
+}
+
+/// A grid has four corners on one circle everywhere. Its whole area is covered, and turned or mirrored it
+/// gives the same heights.
+#[test]
+fn law_mirrored_and_reordered_grids_give_the_same_heights() {
+    let mut numbers = Numbers(11);
+    let grid: Vec<PointHeight> = (0..24)
+        .map(|i| {
+            let (x, y) = (f64::from(i % 6) * 1.5, f64::from(i / 6) * 1.5);
+            point(&format!("g{i:02}"), x, y, (numbers.next() * 300.0).round() / 1000.0)
+        })
+        .collect();
+    let plain = Surface::over(&grid).expect("sound");
+    assert_eq!(twice_area(&plain), 2 * 75_000 * 45_000);
+    let mut mirrored = grid.clone();
+    for p in &mut mirrored {
+        p.place = p.place.map(|at| Place { x: -at.x, y: at.y });
+    }
+    mirrored.reverse();
+    let mirrored = Surface::over(&mirrored).expect("sound");
+    for i in 0..300 {
+        let (x, y) = (f64::from(i % 20) * 0.37, f64::from(i / 20) * 0.29);
+        let a = plain.height_at(Length::m(x), Length::m(y)).expect("inside").0;
+        let b = mirrored.height_at(Length::m(-x), Length::m(y)).expect("inside").0;
+        assert!((a - b).as_mm().abs() < 1e-9, "{x} {y}: {a:?} {b:?}");
+    }
+}
+
+/// Of the two diagonals of a twisted rectangle the higher one is taken, whichever corners are high.
+#[test]
+fn law_the_higher_diagonal_is_taken() {
+    for high in [[0.1, 0.0, 0.0, 0.1], [0.0, 0.1, 0.1, 0.0]] {
+        let [a, b, c, d] = high;
+        let surface = Surface::over(&[
+            point("a", 0.0, 0.0, a),
+            point("b", 4.0, 0.0, b),
+            point("c", 0.0, 2.0, c),
+            point("d", 4.0, 2.0, d),
+        ])
+        .expect("sound");
+        let (height, _) = surface.height_at(Length::m(2.0), Length::m(1.0)).expect("inside");
+        assert!((height.as_m() - 0.1).abs() < 1e-12, "{height:?}");
+    }
+}
+
+#[test]
+fn law_shifting_the_datum_shifts_the_surface() {
+    let low = scattered(25, 3);
+    let mut high = low.clone();
+    for p in &mut high {
+        p.height = p.height + Length::m(812.0);
+    }
+    let (low, high) = (Surface::over(&low).expect("sound"), Surface::over(&high).expect("sound"));
+    for i in 0..100 {
+        let (x, y) = (Length::m(f64::from(i % 10) * 2.0), Length::m(f64::from(i / 10) * 0.8));
+        match (low.height_at(x, y), high.height_at(x, y)) {
+            (Some(a), Some(b)) => assert!(((b.0 - a.0).as_m() - 812.0).abs() < 1e-9),
+            (None, None) => {}
+            other => panic!("{other:?}"),
+        }
+    }
+}
+
+#[test]
+fn refuse_flat_repeated_and_broken_points() {
+    let refused = |points: &[PointHeight]| {
+        let said = Surface::over(points).expect_err("must be refused").to_string();
+        assert!(said.ends_with('.'), "{said}");
+        said
+    };
+    let line: Vec<PointHeight> = (0..9).map(|i| point(&format!("l{i}"), f64::from(i), 2.0 * f64::from(i), 0.0)).collect();
+    assert!(refused(&line).contains("All 9 points lie on one line"));
+    assert!(refused(&line[..2]).contains("Only 2 points"));
+    assert!(refused(&[]).contains("Only 0 points"));
+    let twice = [point("a", 0.0, 0.0, 0.0), point("b", 1.0, 0.0, 0.0), point("c", 0.0, 1.0, 0.0), point("d", 1.0, 0.000_01, 0.0)];
+    assert!(refused(&twice).contains("b and d stand at the same place"));
+    let mut broken = twice.to_vec();
+    broken[3] = point("d", 1.0, f64::INFINITY, 0.0);
+    assert!(refused(&broken).contains("place along y at d is not a number"));
+    broken[3] = point("d", 1.0, 1e9, 0.0);
+    assert!(refused(&broken).contains("1000000000"));
+    broken[3] = point("d", 1.0, 1.0, f64::NAN);
+    assert!(refused(&broken).contains("height at d"));
+    broken[3].height = Length::ZERO;
+    broken[3].deviation = Length::m(-1.0);
+    assert!(refused(&broken).contains("deviation at d"));
+}
+
+/// Points on one line at the start of the sweep, on either side of it, and at the greatest distances.
+#[test]
+fn law_collinear_starts_and_far_corners_are_covered() {
+    for y in [3.0, -3.0] {
+        let mut points: Vec<PointHeight> = (0..6).map(|i| point(&format!("l{i}"), 0.0, f64::from(i), 0.0)).collect();
+        points.push(point("side", 2.0, y, 0.0));
+        let surface = Surface::over(&points).expect("sound");
+        assert_eq!(surface.triangles.len(), 5);
+        assert_eq!(twice_area(&surface), 50_000 * 20_000);
+    }
+    let corners = [(-100.0, -100.0), (100.0, -100.0), (100.0, 100.0), (-100.0, 100.0), (0.0, 0.0)];
+    let points: Vec<PointHeight> =
+        corners.iter().enumerate().map(|(i, &(x, y))| point(&format!("f{i}"), x, y, 0.0)).collect();
+    let surface = Surface::over(&points).expect("sound");
+    assert_eq!(twice_area(&surface), 2 * 2_000_000 * 2_000_000);
+}
