@@ -168,7 +168,8 @@ mod tests {
             ],
         )
         .expect("a sound book");
-        let near = |found: Length, expected: f64| assert!((found.as_m() - expected).abs() < 1e-9, "{found:?}");
+        let near =
+            |found: Length, expected: f64| assert!((found.as_m() - expected).abs() < 1e-9, "{found:?}");
         near(book.levels[0].rise, 1.370);
         near(book.levels[1].rise, -0.700);
         near(book.levels[0].level, 101.370);

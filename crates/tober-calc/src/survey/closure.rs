@@ -57,12 +57,22 @@ impl ClosureLimit {
     pub fn basis(self) -> &'static str {
         match self {
             Self::FirstOrderClassI => "US federal geodetic control standards, first order class I, 3 mm √km",
-            Self::FirstOrderClassII => "US federal geodetic control standards, first order class II, 4 mm √km",
-            Self::SecondOrderClassI => "US federal geodetic control standards, second order class I, 6 mm √km",
-            Self::SecondOrderClassII => "US federal geodetic control standards, second order class II, 8 mm √km",
+            Self::FirstOrderClassII => {
+                "US federal geodetic control standards, first order class II, 4 mm √km"
+            }
+            Self::SecondOrderClassI => {
+                "US federal geodetic control standards, second order class I, 6 mm √km"
+            }
+            Self::SecondOrderClassII => {
+                "US federal geodetic control standards, second order class II, 8 mm √km"
+            }
             Self::ThirdOrder => "US federal geodetic control standards, third order, 12 mm √km",
-            Self::ThirdOrderFeet => "US Navy Engineering Aid course, third order, 0.05 ft √mile (from memory)",
-            Self::SecondOrderFeet => "US Navy Engineering Aid course, second order, 0.035 ft √mile (from memory)",
+            Self::ThirdOrderFeet => {
+                "US Navy Engineering Aid course, third order, 0.05 ft √mile (from memory)"
+            }
+            Self::SecondOrderFeet => {
+                "US Navy Engineering Aid course, second order, 0.035 ft √mile (from memory)"
+            }
             Self::RoadDesign => "Kenya Road Design Manual 2025, RDM 1.1, 10 mm √km",
             Self::OrdinarySiteWork => "ordinary site work, 24 mm √km (common textbook list, from memory)",
             Self::EachSetUp => "university notes, 5 mm √set-ups (a garbled copy: a guide only)",

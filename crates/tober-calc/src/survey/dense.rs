@@ -81,7 +81,10 @@ impl Inverse {
 
     /// The inverse times a vector.
     pub(crate) fn times(&self, right: &[f64]) -> Vec<f64> {
-        self.entries.chunks(self.order.max(1)).map(|row| row.iter().zip(right).map(|(a, b)| a * b).sum()).collect()
+        self.entries
+            .chunks(self.order.max(1))
+            .map(|row| row.iter().zip(right).map(|(a, b)| a * b).sum())
+            .collect()
     }
 }
 

@@ -139,10 +139,9 @@ impl fmt::Display for SurveyError {
                 f,
                 "{first} and {second} stand at the same place: keep one of them, or correct where they stand."
             ),
-            Self::OnOneLine { points } => write!(
-                f,
-                "All {points} points lie on one line: read at least one point to the side of it."
-            ),
+            Self::OnOneLine { points } => {
+                write!(f, "All {points} points lie on one line: read at least one point to the side of it.")
+            }
             Self::TwoPlaces { point } => write!(
                 f,
                 "{point} is read at two different places: a second reading must be at the same place, or \

@@ -84,8 +84,13 @@ mod tests {
     #[test]
     fn refuse_two_pegs_at_one_place() {
         let one = Length::m(1.0);
-        let test =
-            TwoPeg { middle_first: one, middle_second: one, near_first: one, near_second: one, apart: Length::ZERO };
+        let test = TwoPeg {
+            middle_first: one,
+            middle_second: one,
+            near_first: one,
+            near_second: one,
+            apart: Length::ZERO,
+        };
         let said = two_peg(&test).expect_err("no distance").to_string();
         assert!(said.contains("distance between the pegs") && said.ends_with('.'), "{said}");
     }

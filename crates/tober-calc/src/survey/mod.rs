@@ -147,13 +147,7 @@ pub struct Survey {
 pub const BLUNDER_AT: f64 = 3.29;
 
 /// A length that is a number between two bounds.
-fn within(
-    value: Length,
-    low: Length,
-    high: Length,
-    what: &'static str,
-    at: &str,
-) -> Result<(), SurveyError> {
+fn within(value: Length, low: Length, high: Length, what: &'static str, at: &str) -> Result<(), SurveyError> {
     if !value.is_finite() {
         return Err(SurveyError::NotANumber { what, at: at.to_owned() });
     }

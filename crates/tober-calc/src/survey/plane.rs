@@ -30,10 +30,8 @@ impl Plane {
 /// # Errors
 /// Fewer than three points with a place, or all of them on one line.
 pub fn best_plane(points: &[PointHeight]) -> Result<Plane, SurveyError> {
-    let xyz: Vec<[f64; 3]> = points
-        .iter()
-        .filter_map(|p| p.place.map(|at| [at.x.as_m(), at.y.as_m(), p.height.as_m()]))
-        .collect();
+    let xyz: Vec<[f64; 3]> =
+        points.iter().filter_map(|p| p.place.map(|at| [at.x.as_m(), at.y.as_m(), p.height.as_m()])).collect();
     if xyz.len() < 3 {
         return Err(SurveyError::TooFewPoints { have: xyz.len(), need: 3 });
     }

@@ -3,7 +3,7 @@
 use super::closure::run_of;
 use super::dense::{Inverse, Symmetric};
 use super::{
-    BLUNDER_AT, Doubt, Place, PointHeight, ReadingName, Residual, Suspect, Survey, SurveyError,
+    BLUNDER_AT, Doubt, Place, PointHeight, ReadingName, Residual, Survey, SurveyError, Suspect,
     curvature_and_refraction, deviation_of, placed, within,
 };
 use std::collections::{BTreeMap, BTreeSet};
@@ -63,8 +63,7 @@ pub struct Instrument {
 impl Instrument {
     /// One standard deviation of one reading at a distance: √(a² + (c d)²).
     fn deviation(&self, distance: Option<Length>) -> Length {
-        let sloped_m =
-            self.line_of_sight.as_ratio() * distance.unwrap_or(self.sight_longest).as_m();
+        let sloped_m = self.line_of_sight.as_ratio() * distance.unwrap_or(self.sight_longest).as_m();
         Length::m((self.reading.as_m() * self.reading.as_m() + sloped_m * sloped_m).sqrt())
     }
 }
@@ -121,7 +120,10 @@ fn check(survey: &StaffSurvey) -> Result<(), SurveyError> {
     within(instrument.sight_longest, Length::m(1.0), Length::m(100.0), "longest sight", "the instrument")?;
     let slope = instrument.line_of_sight;
     if !slope.as_ratio().is_finite() {
-        return Err(SurveyError::NotANumber { what: "line of sight's deviation", at: "the instrument".into() });
+        return Err(SurveyError::NotANumber {
+            what: "line of sight's deviation",
+            at: "the instrument".into(),
+        });
     }
     if !(0.0..=10.0).contains(&slope.as_mm_per_m()) {
         let mm_per_m = slope.as_mm_per_m();
@@ -340,9 +342,8 @@ impl<'a> Net<'a> {
 
     /// The reading that fits worst, if it is past the limit, with those that cannot be told from it.
     fn worst(&self, adjusted: &Adjusted) -> Option<Suspect> {
-        let sizes: Vec<f64> = (0..self.equations.len())
-            .map(|i| self.standardised(adjusted, i).map_or(0.0, f64::abs))
-            .collect();
+        let sizes: Vec<f64> =
+            (0..self.equations.len()).map(|i| self.standardised(adjusted, i).map_or(0.0, f64::abs)).collect();
         let greatest = sizes.iter().copied().fold(0.0, f64::max);
         if greatest <= BLUNDER_AT {
             return None;
@@ -383,9 +384,7 @@ impl Equation {
     /// 1 − aᵀN⁻¹a/σ², kept between 0 and 1 against rounding.
     fn redundancy(&self, inverse: &Inverse) -> f64 {
         let own = inverse.at(self.set_up, self.set_up);
-        let variance = self
-            .point
-            .map_or(own, |p| own - 2.0 * inverse.at(self.set_up, p) + inverse.at(p, p));
+        let variance = self.point.map_or(own, |p| own - 2.0 * inverse.at(self.set_up, p) + inverse.at(p, p));
         (1.0 - variance / (self.deviation_m * self.deviation_m)).clamp(0.0, 1.0)
     }
 }

@@ -46,12 +46,15 @@ fn truth_adjustment_without_spare_readings_is_the_level_book() {
         &[("BM", 100.0)],
         vec![
             set_up("1", &[("BM", Back, 2.50), ("C1", Fore, 1.95)]),
-            set_up("2", &[
-                ("C1", Back, 1.75),
-                ("P", Intermediate, 2.55),
-                ("Q", Intermediate, 2.70),
-                ("C2", Fore, 3.10),
-            ]),
+            set_up(
+                "2",
+                &[
+                    ("C1", Back, 1.75),
+                    ("P", Intermediate, 2.55),
+                    ("Q", Intermediate, 2.70),
+                    ("C2", Fore, 3.10),
+                ],
+            ),
             set_up("3", &[("C2", Back, 2.95), ("End", Fore, 2.75)]),
         ],
     ))
@@ -134,11 +137,10 @@ fn law_one_loop_cannot_tell_which_reading() {
 #[test]
 fn law_blunder_is_named_where_readings_to_spare_allow() {
     let sound = |name: &str, height_m: f64| {
-        set_up(name, &[
-            ("A", Back, height_m),
-            ("B", Intermediate, height_m - 0.5),
-            ("P", Fore, height_m - 0.2),
-        ])
+        set_up(
+            name,
+            &[("A", Back, height_m), ("B", Intermediate, height_m - 0.5), ("P", Fore, height_m - 0.2)],
+        )
     };
     for bad in 0..3 {
         let mut set_ups = vec![sound("1", 1.5), sound("2", 1.4), sound("3", 1.7)];
@@ -175,7 +177,9 @@ fn law_order_of_set_ups_and_readings_does_not_matter() {
     let (a, b) = (staff(&given).expect("sound"), staff(&turned).expect("sound"));
     for (a, b) in a.heights.iter().zip(&b.heights) {
         assert_eq!(a.name, b.name);
-        assert!((a.height - b.height).as_mm().abs() < 1e-9 && (a.deviation - b.deviation).as_mm().abs() < 1e-9);
+        assert!(
+            (a.height - b.height).as_mm().abs() < 1e-9 && (a.deviation - b.deviation).as_mm().abs() < 1e-9
+        );
     }
 }
 

@@ -105,8 +105,12 @@ impl Surface {
 
     /// The highest that the ground is known to be at any corner, with that corner's deviation on top.
     pub fn highest_with_deviation(&self) -> Length {
-        let highest =
-            self.heights_m.iter().zip(&self.deviations_m).map(|(h, d)| h + d).fold(f64::NEG_INFINITY, f64::max);
+        let highest = self
+            .heights_m
+            .iter()
+            .zip(&self.deviations_m)
+            .map(|(h, d)| h + d)
+            .fold(f64::NEG_INFINITY, f64::max);
         Length::m(highest)
     }
 
@@ -162,7 +166,8 @@ fn triangulate(corners: &[Corner]) -> Option<Vec<[usize; 3]>> {
         triangles.push(if left { [i, i + 1, apex] } else { [i + 1, i, apex] });
     }
     // The outline, counter-clockwise.
-    let mut outline: Vec<usize> = if left { (0..=apex).collect() } else { (0..apex).rev().chain([apex]).collect() };
+    let mut outline: Vec<usize> =
+        if left { (0..=apex).collect() } else { (0..apex).rev().chain([apex]).collect() };
     for i in apex + 1..corners.len() {
         outline = join(corners, &outline, i, &mut triangles);
     }

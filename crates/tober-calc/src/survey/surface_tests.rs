@@ -50,12 +50,9 @@ fn twice_area(surface: &Surface) -> i64 {
 /// Three points of a right triangle: half-way along the long side lies the mean of its ends.
 #[test]
 fn hand_one_triangle() {
-    let surface = Surface::over(&[
-        point("a", 0.0, 0.0, 1.0),
-        point("b", 4.0, 0.0, 2.0),
-        point("c", 0.0, 3.0, 4.0),
-    ])
-    .expect("three points");
+    let surface =
+        Surface::over(&[point("a", 0.0, 0.0, 1.0), point("b", 4.0, 0.0, 2.0), point("c", 0.0, 3.0, 4.0)])
+            .expect("three points");
     let (height, deviation) = surface.height_at(Length::m(2.0), Length::m(1.5)).expect("on the edge");
     assert!((height.as_m() - 3.0).abs() < 1e-12 && (deviation.as_mm() - 2.0).abs() < 1e-12);
     assert!(surface.height_at(Length::m(2.001), Length::m(1.5)).is_none());
@@ -182,11 +179,17 @@ fn refuse_flat_repeated_and_broken_points() {
         assert!(said.ends_with('.'), "{said}");
         said
     };
-    let line: Vec<PointHeight> = (0..9).map(|i| point(&format!("l{i}"), f64::from(i), 2.0 * f64::from(i), 0.0)).collect();
+    let line: Vec<PointHeight> =
+        (0..9).map(|i| point(&format!("l{i}"), f64::from(i), 2.0 * f64::from(i), 0.0)).collect();
     assert!(refused(&line).contains("All 9 points lie on one line"));
     assert!(refused(&line[..2]).contains("Only 2 points"));
     assert!(refused(&[]).contains("Only 0 points"));
-    let twice = [point("a", 0.0, 0.0, 0.0), point("b", 1.0, 0.0, 0.0), point("c", 0.0, 1.0, 0.0), point("d", 1.0, 0.000_01, 0.0)];
+    let twice = [
+        point("a", 0.0, 0.0, 0.0),
+        point("b", 1.0, 0.0, 0.0),
+        point("c", 0.0, 1.0, 0.0),
+        point("d", 1.0, 0.000_01, 0.0),
+    ];
     assert!(refused(&twice).contains("b and d stand at the same place"));
     let mut broken = twice.to_vec();
     broken[3] = point("d", 1.0, f64::INFINITY, 0.0);
@@ -204,7 +207,8 @@ fn refuse_flat_repeated_and_broken_points() {
 #[test]
 fn law_collinear_starts_and_far_corners_are_covered() {
     for y in [3.0, -3.0] {
-        let mut points: Vec<PointHeight> = (0..6).map(|i| point(&format!("l{i}"), 0.0, f64::from(i), 0.0)).collect();
+        let mut points: Vec<PointHeight> =
+            (0..6).map(|i| point(&format!("l{i}"), 0.0, f64::from(i), 0.0)).collect();
         points.push(point("side", 2.0, y, 0.0));
         let surface = Surface::over(&points).expect("sound");
         assert_eq!(surface.triangles.len(), 5);

@@ -1,7 +1,7 @@
 //! Heights from a tape: the trailer on its wheels, a level on its frame, a tape down to the ground.
 
 use super::{
-    BLUNDER_AT, Doubt, Place, PointHeight, ReadingName, Residual, Suspect, Survey, SurveyError, deviation_of,
+    BLUNDER_AT, Doubt, Place, PointHeight, ReadingName, Residual, Survey, SurveyError, Suspect, deviation_of,
     placed, plane, within,
 };
 use std::collections::BTreeMap;
@@ -141,7 +141,13 @@ fn check(survey: &TapeSurvey) -> Result<(), SurveyError> {
     deviation_of(survey.tape_deviation, "deviation of the tape", "all points")?;
     for reading in &survey.readings {
         placed(reading.place, &reading.point)?;
-        within(reading.above_frame, Length::m(-10.0), Length::m(10.0), "height above the frame", &reading.point)?;
+        within(
+            reading.above_frame,
+            Length::m(-10.0),
+            Length::m(10.0),
+            "height above the frame",
+            &reading.point,
+        )?;
         within(reading.tape, Length::ZERO, Length::m(20.0), "tape", &reading.point)?;
     }
     match survey.readings.len().max(survey.levels.len()) {
@@ -265,12 +271,15 @@ fn tell_tape(
         let residual_m = mean - down;
         let standardised = (rows.len() > 1)
             .then(|| Ratio::one(residual_m / (survey.tape_deviation.as_m() * redundancy.sqrt())));
-        residuals.insert(row, Residual {
-            reading: reading(row),
-            residual: Length::m(residual_m),
-            redundancy: Ratio::one(redundancy),
-            standardised,
-        });
+        residuals.insert(
+            row,
+            Residual {
+                reading: reading(row),
+                residual: Length::m(residual_m),
+                redundancy: Ratio::one(redundancy),
+                standardised,
+            },
+        );
     }
     if let [row] = rows {
         report.unchecked.push(reading(*row));
