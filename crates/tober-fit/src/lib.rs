@@ -1,3 +1,18 @@
-//! Checks certificates without sharing code with the part that proposed them.
+//! The part that says "fit".
+//!
+//! A plan is found by a search that is long and clever, and a long and clever program has faults. So the plan
+//! is not believed: it is handed over together with a *certificate*, a small object from which the claim can be
+//! checked by a program so plain that a person can read it in an hour. That program is here. It knows
+//! quantities and nothing else: it shares no rule, type or line with the part that proposed.
+//!
+//! | module | the claim | what is checked |
+//! | --- | --- | --- |
+//! | [`packing`] | these holes and boards serve | every rule, in whole numbers, with a plane as the witness |
+//! | [`packing::none`] | no holes and boards serve, or none lower or with fewer boards | a proof by cases whose ends are exact inequalities |
+//! | [`working`] | these printed lines are true | each line is read back from its characters and worked out again |
+//!
+//! Invariant: no search, no iteration to convergence, no clock, no chance. Packing uses no floating point.
+//! What was not asked or could not be known is listed in the verdict and never counts as checked.
 
+pub mod packing;
 pub mod working;
