@@ -148,7 +148,8 @@ pub fn check_line(numbers: &str, result: &str) -> Result<Agreement, WorkingRefus
     // A slack of a few units in the last place of a double, for the reader's own arithmetic.
     let slack = 1e-13 * given.low.abs().max(given.high.abs());
     let apart = shown.low > given.high + slack || shown.high < given.low - slack;
-    if apart || given.low.is_nan() || given.high.is_nan() {
+    // A division by nothing gives every number there is, and would agree with any result.
+    if apart || !given.low.is_finite() || !given.high.is_finite() {
         return Err(WorkingRefusal::Disagrees {
             numbers: numbers.to_owned(),
             result: result.to_owned(),
