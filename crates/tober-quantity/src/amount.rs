@@ -102,55 +102,39 @@ impl Shown {
         self.unit(UnitSet::Metric).dimension
     }
 
-    /// The unit in which it is shown.
+    /// The unit in which its working is shown: one without a zero of its own, so a temperature is in
+    /// kelvins here.
     pub fn unit(self, set: UnitSet) -> Unit {
-        let us = set == UnitSet::Us;
-        let pick = |metric: (&'static str, f64), other: (&'static str, f64), dimension| {
-            let (symbol, factor) = if us { other } else { metric };
-            Unit { symbol, dimension, factor }
-        };
-        let same = |symbol, factor, dimension| Unit { symbol, dimension, factor };
-        const FOOT: f64 = 0.3048;
-        const INCH: f64 = 0.0254;
-        const POUND: f64 = 0.453_592_37;
-        const LBF: f64 = POUND * 9.806_65;
+        let us = |metric, us| if set == UnitSet::Us { us } else { metric };
         match self {
-            Self::Fine => pick(("mm", 1e-3), ("in", INCH), Dimension::LENGTH),
-            Self::Coarse => pick(("m", 1.0), ("ft", FOOT), Dimension::LENGTH),
-            Self::Area => pick(("m²", 1.0), ("ft²", FOOT * FOOT), Dimension::AREA),
-            Self::Mass => pick(("kg", 1.0), ("lb", POUND), Dimension::MASS),
-            Self::Load => pick(("t", 1e3), ("lb", POUND), Dimension::MASS),
-            Self::Force => pick(("kN", 1e3), ("kip", 1e3 * LBF), Dimension::FORCE),
-            Self::Moment => pick(("kN m", 1e3), ("kip ft", 1e3 * LBF * FOOT), Dimension::MOMENT),
-            Self::Pressure => pick(("kPa", 1e3), ("psf", LBF / (FOOT * FOOT)), Dimension::PRESSURE),
-            Self::Stress => pick(("N/mm²", 1e6), ("psi", LBF / (INCH * INCH)), Dimension::PRESSURE),
-            Self::Minutes => same("min", 60.0, Dimension::TIME),
-            Self::Seconds => same("s", 1.0, Dimension::TIME),
-            Self::Speed => match set {
-                UnitSet::Metric => same("m/s", 1.0, Dimension::SPEED),
-                UnitSet::Gb | UnitSet::Us => same("mph", 1609.344 / 3600.0, Dimension::SPEED),
-            },
-            Self::Acceleration => same("g", 9.806_65, Dimension::ACCELERATION),
-            Self::Angle => same("°", core::f64::consts::PI / 180.0, Dimension::NONE),
-            Self::Slope => pick(("mm/m", 1e-3), ("in/ft", 1.0 / 12.0), Dimension::NONE),
-            Self::Ratio | Self::Count => same("", 1.0, Dimension::NONE),
-            Self::Share => same("%", 1e-2, Dimension::NONE),
-            Self::Stiffness => pick(("kN/mm", 1e6), ("kip/in", 1e3 * LBF / INCH), Dimension::STIFFNESS),
-            Self::Subgrade => {
-                pick(("kPa/mm", 1e6), ("lb/in³", LBF / (INCH * INCH * INCH)), Dimension::SUBGRADE)
-            }
-            Self::Density => {
-                pick(("kg/m³", 1.0), ("lb/ft³", POUND / (FOOT * FOOT * FOOT)), Dimension::DENSITY)
-            }
-            Self::SecondMoment => {
-                pick(("cm⁴", 1e-8), ("in⁴", INCH * INCH * INCH * INCH), Dimension::SECOND_MOMENT)
-            }
-            Self::Turning => same("rpm", 2.0 * core::f64::consts::PI / 60.0, Dimension::TURNING),
-            Self::Inertia => same("kg m²", 1.0, Dimension::INERTIA),
-            Self::Power => same("kW", 1e3, Dimension::POWER),
-            Self::Current => same("A", 1.0, Dimension::CURRENT),
-            Self::Voltage => same("V", 1.0, Dimension::VOLTAGE),
-            Self::Temperature => same("K", 1.0, Dimension::TEMPERATURE),
+            Self::Fine => us(Unit::MILLIMETRE, Unit::INCH),
+            Self::Coarse => us(Unit::METRE, Unit::FOOT),
+            Self::Area => us(Unit::SQUARE_METRE, Unit::SQUARE_FOOT),
+            Self::Mass => us(Unit::KILOGRAM, Unit::POUND),
+            Self::Load => us(Unit::TONNE, Unit::POUND),
+            Self::Force => us(Unit::KILONEWTON, Unit::KIP),
+            Self::Moment => us(Unit::KILONEWTON_METRE, Unit::KIP_FOOT),
+            Self::Pressure => us(Unit::KILOPASCAL, Unit::POUND_PER_SQUARE_FOOT),
+            Self::Stress => us(Unit::NEWTON_PER_SQUARE_MILLIMETRE, Unit::POUND_PER_SQUARE_INCH),
+            Self::Minutes => Unit::MINUTE,
+            Self::Seconds => Unit::SECOND,
+            Self::Speed if set == UnitSet::Metric => Unit::METRE_PER_SECOND,
+            Self::Speed => Unit::MILE_PER_HOUR,
+            Self::Acceleration => Unit::STANDARD_GRAVITY,
+            Self::Angle => Unit::DEGREE,
+            Self::Slope => us(Unit::MILLIMETRE_PER_METRE, Unit::INCH_PER_FOOT),
+            Self::Ratio | Self::Count => Unit::ONE,
+            Self::Share => Unit::PERCENT,
+            Self::Stiffness => us(Unit::KILONEWTON_PER_MILLIMETRE, Unit::KIP_PER_INCH),
+            Self::Subgrade => us(Unit::KILOPASCAL_PER_MILLIMETRE, Unit::POUND_PER_CUBIC_INCH),
+            Self::Density => us(Unit::KILOGRAM_PER_CUBIC_METRE, Unit::POUND_PER_CUBIC_FOOT),
+            Self::SecondMoment => us(Unit::CENTIMETRE_TO_THE_FOURTH, Unit::INCH_TO_THE_FOURTH),
+            Self::Turning => Unit::TURN_PER_MINUTE,
+            Self::Inertia => us(Unit::KILOGRAM_SQUARE_METRE, Unit::POUND_SQUARE_FOOT),
+            Self::Power => Unit::KILOWATT,
+            Self::Current => Unit::AMPERE,
+            Self::Voltage => Unit::VOLT,
+            Self::Temperature => Unit::KELVIN,
         }
     }
 }

@@ -18,19 +18,29 @@
 pub mod maths;
 
 mod amount;
+mod dimension;
+mod error;
+mod fraction;
+mod kind;
+mod number;
+mod parse;
 mod print;
 mod quantity;
+mod sets;
+mod spelling;
 mod tenth;
 mod unit;
-mod words;
 
 pub use amount::{Amount, Shown};
+pub use dimension::Dimension;
+pub use error::{QuantityError, Refusal};
+pub use kind::Kind;
 pub use print::{share_percent, significant};
 pub use quantity::{
     Acceleration, Angle, Area, Current, Density, Force, FrequencyOfTurning, Inertia, Length, Mass, Moment,
     Power, Pressure, Quantity, Ratio, SecondMoment, Slope, Speed, Stiffness, Subgrade, Temperature, Time,
     Toleranced, Voltage,
 };
+pub use sets::{UnitSet, UnknownSet, WordSet};
 pub use tenth::TenthMm;
-pub use unit::{Dimension, Unit, UnitSet};
-pub use words::WordSet;
+pub use unit::Unit;

@@ -1,12 +1,14 @@
 //! The quantities themselves.
 
-use crate::{Amount, Dimension, Shown};
+use crate::{Amount, Dimension, Kind, QuantityError, Refusal, Shown, Unit, parse};
 use core::ops::{Add, Div, Mul, Neg, Sub};
 
 /// What every quantity can do.
 pub trait Quantity: Copy {
     /// What it measures.
     const DIMENSION: Dimension;
+    /// What it is, as a person would name it.
+    const KIND: Kind;
     /// How it is shown unless somebody asks otherwise.
     const SHOWN: Shown;
     /// From a number of coherent SI units.
@@ -17,11 +19,34 @@ pub trait Quantity: Copy {
     fn amount(self) -> Amount {
         Amount { si: self.si(), shown: Self::SHOWN }
     }
+    /// Reads a number with its unit: `1.82 m`, `5 ft 11 1/2 in`, `1,500 psf`.
+    ///
+    /// The value is the double nearest to what is written, in SI units; where the unit holds pi or has
+    /// a zero of its own, or the text has more than 19 digits, it is within three roundings of it.
+    ///
+    /// # Errors
+    /// If the text is not one number with a unit of this kind, or lies outside [`Kind::greatest`];
+    /// see [`Refusal`] for each reason.
+    fn parse(text: &str) -> Result<Self, QuantityError> {
+        parse::plain(text, Self::KIND).map(Self::from_si)
+    }
+    /// Reads a number with its unit and, where it is given, what it may be off by: `3.4 t ± 5 %`.
+    ///
+    /// `+/-` stands for `±`. The tolerance is a percentage or has a unit of the same kind;
+    /// `645 ± 3 mm` gives both the one unit. A tolerance in per cent of a value that may itself be in
+    /// per cent is refused, as it has two meanings.
+    ///
+    /// # Errors
+    /// As [`Quantity::parse`], and if the tolerance is negative or a percentage of nothing.
+    fn parse_toleranced(text: &str) -> Result<Toleranced<Self>, QuantityError> {
+        let (value, off_by) = parse::toleranced(text, Self::KIND)?;
+        Ok(Toleranced { value: Self::from_si(value), off_by: Self::from_si(off_by) })
+    }
 }
 
 macro_rules! quantity {
-    ($(#[$doc:meta])* $name:ident, $dimension:ident, $shown:ident,
-     $( $(#[$unit_doc:meta])* $make:ident $read:ident $factor:expr; )*) => {
+    ($(#[$doc:meta])* $name:ident, $dimension:ident, $kind:ident, $shown:ident,
+     $( $(#[$unit_doc:meta])* $make:ident $read:ident $unit:ident; )*) => {
         $(#[$doc])*
         #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
         pub struct $name(f64);
@@ -31,9 +56,9 @@ macro_rules! quantity {
             pub const ZERO: Self = Self(0.0);
             $(
                 $(#[$unit_doc])*
-                pub fn $make(value: f64) -> Self { Self(value * $factor) }
+                pub fn $make(value: f64) -> Self { Self(Unit::$unit.to_si(value)) }
                 $(#[$unit_doc])*
-                pub fn $read(self) -> f64 { self.0 / $factor }
+                pub fn $read(self) -> f64 { Unit::$unit.of_si(self.0) }
             )*
             /// Without its sign.
             #[must_use]
@@ -49,6 +74,7 @@ macro_rules! quantity {
         }
         impl Quantity for $name {
             const DIMENSION: Dimension = Dimension::$dimension;
+            const KIND: Kind = Kind::$kind;
             const SHOWN: Shown = Shown::$shown;
             fn from_si(si: f64) -> Self { Self(si) }
             fn si(self) -> f64 { self.0 }
@@ -65,21 +91,13 @@ macro_rules! quantity {
     };
 }
 
-/// The pound, in kilogrammes, exact by definition (international yard and pound agreement, 1959).
-const POUND: f64 = 0.453_592_37;
-/// Standard gravity, in metres a second squared, exact by definition (3rd CGPM, 1901).
-const GRAVITY: f64 = 9.806_65;
-const INCH: f64 = 0.0254;
-const FOOT: f64 = 0.3048;
-const DEGREE: f64 = core::f64::consts::PI / 180.0;
-
 quantity! {
     /// A length or a height. Heights are up-positive from the datum of the pitch.
-    Length, LENGTH, Fine,
+    Length, LENGTH, Length, Fine,
     /// Millimetres.
-    mm as_mm 1e-3;
+    mm as_mm MILLIMETRE;
     /// Metres.
-    m as_m 1.0;
+    m as_m METRE;
     /// Inches.
     inches as_in INCH;
     /// Feet.
@@ -87,193 +105,214 @@ quantity! {
 }
 quantity! {
     /// An area.
-    Area, AREA, Area,
+    Area, AREA, Area, Area,
     /// Square metres.
-    m2 as_m2 1.0;
+    m2 as_m2 SQUARE_METRE;
     /// Square feet.
-    ft2 as_ft2 (FOOT * FOOT);
+    ft2 as_ft2 SQUARE_FOOT;
 }
 quantity! {
     /// A mass.
-    Mass, MASS, Mass,
+    Mass, MASS, Mass, Mass,
     /// Kilogrammes.
-    kg as_kg 1.0;
+    kg as_kg KILOGRAM;
     /// Tonnes.
-    t as_t 1e3;
+    t as_t TONNE;
     /// Pounds.
     lb as_lb POUND;
 }
 quantity! {
     /// A force.
-    Force, FORCE, Force,
+    Force, FORCE, Force, Force,
     /// Newtons.
-    n as_n 1.0;
+    n as_n NEWTON;
     /// Kilonewtons.
-    kn as_kn 1e3;
+    kn as_kn KILONEWTON;
     /// Pounds-force.
-    lbf as_lbf (POUND * GRAVITY);
+    lbf as_lbf POUND_FORCE;
+    /// Kips, a thousand pounds-force each.
+    kip as_kip KIP;
 }
 quantity! {
     /// The moment of a force.
-    Moment, MOMENT, Moment,
+    Moment, MOMENT, Moment, Moment,
     /// Newton metres.
-    nm as_nm 1.0;
+    nm as_nm NEWTON_METRE;
     /// Kilonewton metres.
-    knm as_knm 1e3;
+    knm as_knm KILONEWTON_METRE;
 }
 quantity! {
     /// A pressure on the ground or from the wind, or a stress in a part.
-    Pressure, PRESSURE, Pressure,
+    Pressure, PRESSURE, Pressure, Pressure,
     /// Pascals.
-    pa as_pa 1.0;
+    pa as_pa PASCAL;
     /// Kilopascals, which are kilonewtons a square metre.
-    kpa as_kpa 1e3;
+    kpa as_kpa KILOPASCAL;
     /// Megapascals, which are newtons a square millimetre.
-    mpa as_mpa 1e6;
+    mpa as_mpa NEWTON_PER_SQUARE_MILLIMETRE;
     /// Pounds-force a square foot.
-    psf as_psf (POUND * GRAVITY / (FOOT * FOOT));
+    psf as_psf POUND_PER_SQUARE_FOOT;
     /// Pounds-force a square inch.
-    psi as_psi (POUND * GRAVITY / (INCH * INCH));
+    psi as_psi POUND_PER_SQUARE_INCH;
 }
 quantity! {
     /// A time that passes.
-    Time, TIME, Minutes,
+    Time, TIME, Time, Minutes,
     /// Seconds.
-    s as_s 1.0;
+    s as_s SECOND;
     /// Minutes.
-    min_ as_min 60.0;
+    min_ as_min MINUTE;
     /// Hours.
-    h as_h 3600.0;
+    h as_h HOUR;
 }
 quantity! {
     /// A speed. Every limit that uses one says over what time it is averaged.
-    Speed, SPEED, Speed,
+    Speed, SPEED, Speed, Speed,
     /// Metres a second.
-    m_s as_m_s 1.0;
+    m_s as_m_s METRE_PER_SECOND;
     /// Miles an hour.
-    mph as_mph (1609.344 / 3600.0);
+    mph as_mph MILE_PER_HOUR;
     /// Kilometres an hour.
-    km_h as_km_h (1.0 / 3.6);
+    km_h as_km_h KILOMETRE_PER_HOUR;
     /// Knots.
-    knots as_knots (1852.0 / 3600.0);
+    knots as_knots KNOT;
 }
 quantity! {
     /// An acceleration.
-    Acceleration, ACCELERATION, Acceleration,
+    Acceleration, ACCELERATION, Acceleration, Acceleration,
     /// Metres a second squared.
-    m_s2 as_m_s2 1.0;
+    m_s2 as_m_s2 METRE_PER_SECOND_SQUARED;
     /// Multiples of standard gravity.
-    g as_g GRAVITY;
+    g as_g STANDARD_GRAVITY;
 }
 quantity! {
     /// An angle.
-    Angle, NONE, Angle,
+    Angle, NONE, Angle, Angle,
     /// Radians.
-    rad as_rad 1.0;
+    rad as_rad RADIAN;
     /// Degrees.
     deg as_deg DEGREE;
 }
 quantity! {
     /// A slope: rise for each run.
-    Slope, NONE, Slope,
+    Slope, NONE, Slope, Slope,
     /// Rise over run.
-    ratio as_ratio 1.0;
+    ratio as_ratio ONE;
     /// Millimetres a metre.
-    mm_per_m as_mm_per_m 1e-3;
+    mm_per_m as_mm_per_m MILLIMETRE_PER_METRE;
     /// Per cent.
-    percent as_percent 1e-2;
+    percent as_percent PERCENT;
 }
 quantity! {
     /// A plain ratio: a factor, an efficiency, a share.
-    Ratio, NONE, Ratio,
+    Ratio, NONE, Ratio, Ratio,
     /// As a number.
-    one as_one 1.0;
+    one as_one ONE;
     /// Per cent.
-    percent as_percent 1e-2;
+    percent as_percent PERCENT;
 }
 quantity! {
     /// The stiffness of a spring: force for each length.
-    Stiffness, STIFFNESS, Stiffness,
+    Stiffness, STIFFNESS, Stiffness, Stiffness,
     /// Newtons a metre.
-    n_per_m as_n_per_m 1.0;
+    n_per_m as_n_per_m NEWTON_PER_METRE;
     /// Meganewtons a metre, which are kilonewtons a millimetre.
-    mn_per_m as_mn_per_m 1e6;
+    mn_per_m as_mn_per_m KILONEWTON_PER_MILLIMETRE;
 }
 quantity! {
     /// The stiffness of the ground under a plate: pressure for each length.
-    Subgrade, SUBGRADE, Subgrade,
+    Subgrade, SUBGRADE, Subgrade, Subgrade,
     /// Kilopascals a millimetre, which are meganewtons a cubic metre.
-    kpa_per_mm as_kpa_per_mm 1e6;
+    kpa_per_mm as_kpa_per_mm KILOPASCAL_PER_MILLIMETRE;
     /// Pounds-force a cubic inch.
-    pci as_pci (POUND * GRAVITY / (INCH * INCH * INCH));
+    pci as_pci POUND_PER_CUBIC_INCH;
 }
 quantity! {
     /// Mass for each volume.
-    Density, DENSITY, Density,
+    Density, DENSITY, Density, Density,
     /// Kilogrammes a cubic metre.
-    kg_m3 as_kg_m3 1.0;
+    kg_m3 as_kg_m3 KILOGRAM_PER_CUBIC_METRE;
     /// Pounds a cubic foot.
-    lb_ft3 as_lb_ft3 (POUND / (FOOT * FOOT * FOOT));
+    lb_ft3 as_lb_ft3 POUND_PER_CUBIC_FOOT;
 }
 quantity! {
     /// Second moment of area, or the torsion constant of a section.
-    SecondMoment, SECOND_MOMENT, SecondMoment,
+    SecondMoment, SECOND_MOMENT, SecondMoment, SecondMoment,
     /// Metres to the fourth.
-    m4 as_m4 1.0;
+    m4 as_m4 METRE_TO_THE_FOURTH;
     /// Centimetres to the fourth, as section tables print it.
-    cm4 as_cm4 1e-8;
+    cm4 as_cm4 CENTIMETRE_TO_THE_FOURTH;
     /// Inches to the fourth.
-    in4 as_in4 (INCH * INCH * INCH * INCH);
+    in4 as_in4 INCH_TO_THE_FOURTH;
 }
 quantity! {
     /// How fast something turns.
-    FrequencyOfTurning, TURNING, Turning,
+    FrequencyOfTurning, TURNING, Turning, Turning,
     /// Radians a second.
-    rad_per_s as_rad_per_s 1.0;
+    rad_per_s as_rad_per_s RADIAN_PER_SECOND;
     /// Turns a minute.
-    rpm as_rpm (2.0 * core::f64::consts::PI / 60.0);
+    rpm as_rpm TURN_PER_MINUTE;
 }
 quantity! {
     /// Mass times length squared.
-    Inertia, INERTIA, Inertia,
+    Inertia, INERTIA, Inertia, Inertia,
     /// Kilogramme square metres.
-    kg_m2 as_kg_m2 1.0;
+    kg_m2 as_kg_m2 KILOGRAM_SQUARE_METRE;
 }
 quantity! {
     /// Power.
-    Power, POWER, Power,
+    Power, POWER, Power, Power,
     /// Watts.
-    w as_w 1.0;
+    w as_w WATT;
     /// Kilowatts.
-    kw as_kw 1e3;
+    kw as_kw KILOWATT;
 }
 quantity! {
     /// Electric current.
-    Current, CURRENT, Current,
+    Current, CURRENT, Current, Current,
     /// Amperes.
-    a as_a 1.0;
+    a as_a AMPERE;
 }
 quantity! {
     /// Electric voltage.
-    Voltage, VOLTAGE, Voltage,
+    Voltage, VOLTAGE, Voltage, Voltage,
     /// Volts.
-    v as_v 1.0;
+    v as_v VOLT;
 }
 quantity! {
     /// A temperature, kept in kelvins.
-    Temperature, TEMPERATURE, Temperature,
+    Temperature, TEMPERATURE, Temperature, Temperature,
     /// Kelvins.
-    k as_k 1.0;
+    k as_k KELVIN;
+    /// Degrees Celsius.
+    deg_c as_deg_c DEGREE_CELSIUS;
+    /// Degrees Fahrenheit.
+    deg_f as_deg_f DEGREE_FAHRENHEIT;
 }
 
 impl Force {
     /// The weight of a mass under standard gravity.
     pub fn weight(mass: Mass) -> Self {
-        Self(mass.0 * GRAVITY)
+        Self(Unit::STANDARD_GRAVITY.to_si(mass.0))
+    }
+    /// Reads a force, or a mass whose weight under standard gravity it is: `45 kN`, `4.6 t ± 5 %`.
+    ///
+    /// How a rated load is stated: a crew and a plate speak of tonnes, a drawing of kilonewtons.
+    ///
+    /// # Errors
+    /// As [`Quantity::parse_toleranced`].
+    pub fn parse_load(text: &str) -> Result<Toleranced<Self>, QuantityError> {
+        match Self::parse_toleranced(text) {
+            Err(QuantityError { kind: Refusal::WrongKind { is: Kind::Mass, .. }, .. }) => {
+                let mass = Mass::parse_toleranced(text)?;
+                Ok(Toleranced { value: Self::weight(mass.value), off_by: Self::weight(mass.off_by) })
+            }
+            read => read,
+        }
     }
     /// The mass whose weight this is under standard gravity: how a crew speaks of a load.
     pub fn mass(self) -> Mass {
-        Mass(self.0 / GRAVITY)
+        Mass(Unit::STANDARD_GRAVITY.of_si(self.0))
     }
 }
 impl Div<Area> for Force {
