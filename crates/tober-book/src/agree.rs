@@ -1,0 +1,39 @@
+//! Whether the files of a visit agree with each other.
+
+use crate::report::unresolved;
+use crate::{Code, Diagnostic, Group, Kit, Parsed, Pitch, Ride, Visit};
+
+/// What is wrong between the files of a visit: names that one uses and none of the others bears.
+///
+/// What the pitch and the visit say of supports and bodies is looked for in the ride book, and the tools of
+/// its steps in the kit. A file that has errors of its own is still used for the names it gives.
+pub fn disagreements(
+    ride: &Parsed<Ride>,
+    kit: &Parsed<Kit>,
+    pitch: &Parsed<Pitch>,
+    visit: &Parsed<Visit>,
+) -> Vec<Diagnostic> {
+    let mut found = Vec::new();
+    // A kit that lists no tools says nothing of which there are.
+    let lists_tools = kit.names.iter().any(|named| named.group == Group::Tool);
+    if lists_tools {
+        look(ride, Group::Tool, kit, &mut found);
+    }
+    look(pitch, Group::Support, ride, &mut found);
+    look(visit, Group::Body, ride, &mut found);
+    found.sort_by(|a, b| (&a.file, a.span).cmp(&(&b.file, b.span)));
+    found
+}
+
+/// Looks for the names of a group that one file uses among those that another gives.
+fn look<U, G>(user: &Parsed<U>, group: Group, giver: &Parsed<G>, found: &mut Vec<Diagnostic>) {
+    // Of a file that could not be read to its end, names may be missing that are there.
+    if giver.diagnostics.iter().any(|d| d.code == Code::Syntax) {
+        return;
+    }
+    for used in user.references.iter().filter(|used| used.group == group) {
+        if let Some((message, help)) = unresolved(used, &giver.names) {
+            found.push(Diagnostic::new(&user.source, used.span, Code::UnknownName, message, help));
+        }
+    }
+}

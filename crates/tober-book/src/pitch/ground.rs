@@ -1,0 +1,201 @@
+//! What the ground is.
+
+use crate::report::{Report, short};
+use crate::section::{choice, section, variants};
+use crate::table::{above, from};
+use crate::{Code, Date, Load, Place};
+use tober_quantity::{Length, Pressure, Time};
+
+section! {
+    /// What the ground is, under the feet it names or under all.
+    pub struct Ground {
+        /// The supports under which it is like this; all that no other names, unless written.
+        under: Vec<String>, link refers Support;
+        /// What lies under the foot. Presumptive tables are for ground below the topsoil only.
+        surface: Option<Surface>;
+        /// How wet it is.
+        wet: Option<Wetness>;
+        /// How deep below the surface the water stands.
+        water_depth: Option<Length>, within from("0 mm", "50 m");
+        /// Its class in a table of presumptive pressures.
+        class: Option<GroundClass>;
+        /// What was tested.
+        tests as "test": Vec<GroundTest>;
+        /// What an engineer's report allows.
+        report: Option<GroundReport>;
+    }
+}
+
+choice! {
+    /// What lies under the foot.
+    pub enum Surface {
+        /// Ground from which turf and topsoil have been taken, or on which none was.
+        BelowTopsoil = "below the topsoil",
+        /// Topsoil without turf.
+        Topsoil = "topsoil",
+        /// Turf.
+        Turf = "turf",
+        /// Fill, or made ground.
+        Fill = "fill",
+        /// Paving, asphalt or concrete, with what is below it not known.
+        Paved = "paved",
+    }
+}
+
+choice! {
+    /// How wet the ground is.
+    pub enum Wetness {
+        /// Dry.
+        Dry = "dry",
+        /// Wet.
+        Wet = "wet",
+        /// Water stands on it.
+        StandingWater = "standing water",
+    }
+}
+
+section! {
+    /// A class of a table of presumptive pressures.
+    pub struct GroundClass {
+        /// The table, by its name.
+        table: String;
+        /// The class, by its name in that table.
+        class: String;
+    }
+}
+
+section! {
+    /// What an engineer's report allows.
+    pub struct GroundReport {
+        /// The pressure it allows.
+        pressure: Pressure, within above("0 kPa", "100000 kPa");
+        /// Which report: who, number, date.
+        reference: String;
+    }
+}
+
+variants! {
+    /// A test of the ground.
+    pub enum GroundTest by "kind" {
+        /// Load a foot on its board, wait 15 minutes, measure how far it sank.
+        Sink(SinkTest) = "sink",
+        /// Push a picket of 50 mm square with a 45 degree point in by hand.
+        Picket(PicketTest) = "picket",
+        /// Press a thumb into clay.
+        Thumb(ThumbTest) = "thumb",
+        /// A penetrometer.
+        Penetrometer(PenetrometerTest) = "penetrometer",
+        /// A hand vane.
+        Vane(VaneTest) = "vane",
+    }
+}
+
+section! {
+    /// A foot loaded on its board, left to stand, and its sinking measured.
+    pub struct SinkTest {
+        /// The load on the foot.
+        load: Load, within above("0 kN", "2000 kN");
+        /// The length of what stood on the ground.
+        plate_length: Length, within above("0 mm", "10 m");
+        /// The width of what stood on the ground.
+        plate_width: Length, within above("0 mm", "10 m");
+        /// How long it was left.
+        wait: Time, within above("0 s", "48 h");
+        /// How far it sank in that time.
+        sink: Length, within from("0 mm", "500 mm");
+        /// Where: the support.
+        at: Option<String>, link refers Support;
+        /// When it was measured.
+        measured: Option<Date>;
+    }
+}
+
+section! {
+    /// A picket pushed in by somebody of average weight.
+    pub struct PicketTest {
+        /// How far it went in.
+        depth: Length, within from("0 mm", "2 m");
+        /// Where: the support.
+        at: Option<String>, link refers Support;
+        /// When it was measured.
+        measured: Option<Date>;
+    }
+}
+
+section! {
+    /// A thumb pressed into clay.
+    pub struct ThumbTest {
+        /// How it gave.
+        firmness: Firmness;
+        /// Where: the support.
+        at: Option<String>, link refers Support;
+        /// When it was measured.
+        measured: Option<Date>;
+    }
+}
+
+choice! {
+    /// How clay gives to a thumb.
+    pub enum Firmness {
+        /// Hard to indent.
+        Stiff = "stiff",
+        /// Indented by moderate pressure.
+        Firm = "firm",
+        /// Penetrated easily.
+        Soft = "soft",
+    }
+}
+
+section! {
+    /// A penetrometer pushed or driven in.
+    pub struct PenetrometerTest {
+        /// The resistance of its cone: force over area.
+        resistance: Option<Pressure>, within above("0 kPa", "100000 kPa");
+        /// How deep it was.
+        depth: Option<Length>, within from("0 mm", "20 m");
+        /// How far a blow drove it, for one that is driven.
+        a_blow: Option<Length>, within above("0 mm", "1 m");
+        /// Where: the support.
+        at: Option<String>, link refers Support;
+        /// When it was measured.
+        measured: Option<Date>;
+    }
+}
+
+section! {
+    /// A hand vane turned in clay.
+    pub struct VaneTest {
+        /// The undrained strength it shows.
+        strength: Pressure, within above("0 kPa", "1000 kPa");
+        /// How deep it was.
+        depth: Option<Length>, within from("0 mm", "20 m");
+        /// Where: the support.
+        at: Option<String>, link refers Support;
+        /// When it was measured.
+        measured: Option<Date>;
+    }
+}
+
+/// No support stands on two grounds, and at most one ground is for all the others.
+pub(super) fn agree(grounds: &[Ground], _: &Place, report: &mut Report) {
+    let mut for_all = false;
+    let mut told = std::collections::BTreeSet::new();
+    for ground in grounds {
+        if ground.under.is_empty() && core::mem::replace(&mut for_all, true) {
+            let message = "Two grounds name no support, so each would be for all.";
+            let help = "Write `under = [\"...\"]` in one of them.";
+            report.error(ground.place.section, Code::Disagreement, message, help);
+        }
+        for name in &ground.under {
+            if !told.insert(name) {
+                let message = format!("The ground under \"{}\" is told twice.", short(name));
+                report.error(
+                    ground.place.key("under"),
+                    Code::Disagreement,
+                    message,
+                    "Name it in one of the two.",
+                );
+            }
+        }
+    }
+}

@@ -1,0 +1,214 @@
+//! What was read on the pitch.
+
+use crate::report::{Report, short};
+use crate::section::{choice, section, variants};
+use crate::table::{above, from};
+use crate::{Code, Date, Place, Point, Repeated};
+use tober_quantity::{Length, Slope};
+
+variants! {
+    /// What was read, and by which method.
+    pub enum Readings by "method" {
+        /// The trailer on its wheels: the slope of its frame, and a tape from frame to ground at each leg.
+        Tape(TapeReadings) = "tape",
+        /// A level or a rotating laser, and a staff.
+        Staff(StaffReadings) = "staff",
+        /// A hose of water: the height of the ground at each leg.
+        WaterLevel(WaterLevelReadings) = "water level",
+        /// The painted scale on the legs.
+        Scale(ScaleReadings) = "scale",
+    }
+}
+
+section! {
+    /// The trailer on its wheels, the slope of its frame, and a tape from frame to ground at each leg.
+    pub struct TapeReadings {
+        /// How the frame slopes along: positive where its front is higher.
+        slope_along: Repeated<Slope>, within from("-200 mm/m", "200 mm/m");
+        /// How it slopes across: positive where its left is higher.
+        slope_across: Repeated<Slope>, within from("-200 mm/m", "200 mm/m");
+        /// The standard deviation of one slope.
+        slope_deviation: Option<Slope>, within above("0 mm/m", "50 mm/m");
+        /// The standard deviation of one tape reading.
+        tape_deviation: Option<Length>, within above("0 mm", "100 mm");
+        /// The tape at each leg, from the datum plane of the frame to the ground under the foot.
+        legs as "leg": Vec<LegTape>;
+        /// A file of them beside this one, with the columns leg and tape.
+        file: Option<String>, then file_in_folder;
+        /// When it was read.
+        measured: Option<Date>;
+        /// With what it was read.
+        with: Option<String>;
+        /// The tag of who read it.
+        by: Option<String>;
+    }
+}
+
+section! {
+    /// The tape at one leg. Read twice, it is written twice.
+    pub struct LegTape {
+        /// The leg: the name of its support.
+        leg: String, link refers Support;
+        /// From the datum plane of the frame down to the ground.
+        tape: Length, within above("0 mm", "5 m");
+        /// How far the upper end of the tape was above the datum plane; under it if negative.
+        above_datum: Option<Length>, within from("-2 m", "2 m");
+        /// Where on the frame it was read, where that was beside the leg.
+        at: Option<Point>;
+    }
+}
+
+section! {
+    /// A level or a rotating laser, and a staff.
+    pub struct StaffReadings {
+        /// The standard deviation of one reading.
+        reading_deviation: Option<Length>, within above("0 mm", "100 mm");
+        /// The standard deviation of how far the line of sight is from level.
+        line_of_sight_deviation: Option<Slope>, within above("0 mm/m", "10 mm/m");
+        /// The longest sight that was taken.
+        sight_longest: Option<Length>, within above("0 mm", "100 m");
+        /// Points whose height is known. Without one, the first point read is the datum.
+        known_points as "known": Vec<KnownPoint>;
+        /// The readings.
+        readings as "reading": Vec<StaffReading>, then staff;
+        /// A file of them beside this one, with the columns point, x, y, set-up, kind and reading.
+        file: Option<String>, then file_in_folder;
+        /// When it was read.
+        measured: Option<Date>;
+        /// With what it was read.
+        with: Option<String>;
+        /// The tag of who read it.
+        by: Option<String>;
+    }
+}
+
+section! {
+    /// A point whose height is known.
+    pub struct KnownPoint {
+        /// The point.
+        point: String;
+        /// Its height above the datum of the pitch.
+        height: Length, within from("-1 km", "9 km");
+    }
+}
+
+section! {
+    /// One reading of a staff.
+    pub struct StaffReading {
+        /// The point the staff stood on; a point read twice keeps its name.
+        point: String;
+        /// Where the point is, the first time it is read.
+        at: Option<Point>;
+        /// Where the instrument stood: one name for each place.
+        set_up: String;
+        /// What the reading is for.
+        kind: StaffKind;
+        /// What the staff says, up from its foot; negative where it hangs upside down from the point.
+        reading: Length, within from("-8 m", "8 m");
+        /// From the instrument to the staff.
+        distance: Option<Length>, within above("0 mm", "100 m");
+    }
+}
+
+choice! {
+    /// What a staff reading is for.
+    pub enum StaffKind {
+        /// Of a point whose height is known, to find that of the instrument.
+        Back = "back",
+        /// Of a point whose height is wanted.
+        Between = "between",
+        /// Of the last point before the instrument moves, which the next set-up reads back to.
+        Fore = "fore",
+    }
+}
+
+section! {
+    /// A hose of water: the height of the ground at each leg.
+    pub struct WaterLevelReadings {
+        /// The standard deviation of one height.
+        reading_deviation: Option<Length>, within above("0 mm", "100 mm");
+        /// From the water line down to the ground at each leg.
+        legs as "leg": Vec<LegHeight>;
+        /// When it was read.
+        measured: Option<Date>;
+        /// The tag of who read it.
+        by: Option<String>;
+    }
+}
+
+section! {
+    /// What was read at one leg.
+    pub struct LegHeight {
+        /// The leg: the name of its support.
+        leg: String, link refers Support;
+        /// What was read: from the water line down to the ground, or the figure of the leg's scale.
+        reading: Length, within from("0 mm", "10 m");
+    }
+}
+
+section! {
+    /// The painted scale on the legs: how far each leg is out, with every foot on the ground.
+    pub struct ScaleReadings {
+        /// How the frame slopes along: positive where its front is higher.
+        slope_along: Repeated<Slope>, within from("-200 mm/m", "200 mm/m");
+        /// How it slopes across: positive where its left is higher.
+        slope_across: Repeated<Slope>, within from("-200 mm/m", "200 mm/m");
+        /// The standard deviation of one slope.
+        slope_deviation: Option<Slope>, within above("0 mm/m", "50 mm/m");
+        /// The standard deviation of one figure of a scale.
+        reading_deviation: Option<Length>, within above("0 mm", "100 mm");
+        /// What each scale says: from the datum plane down to the underside of the foot.
+        legs as "leg": Vec<LegHeight>;
+        /// When it was read.
+        measured: Option<Date>;
+        /// The tag of who read it.
+        by: Option<String>;
+    }
+}
+
+impl Readings {
+    /// The file of readings that stands beside the pitch, if one is named.
+    pub fn file(&self) -> Option<&str> {
+        match self {
+            Self::Tape(tape) => tape.file.as_deref(),
+            Self::Staff(staff) => staff.file.as_deref(),
+            Self::WaterLevel(_) | Self::Scale(_) => None,
+        }
+    }
+}
+
+fn file_in_folder(name: &Option<String>, place: &Place, report: &mut Report) {
+    if let Some(name) = name {
+        crate::visit::in_folder(name, "file", place, report);
+    }
+}
+
+/// A point has one position, and each set-up looks back to at least one point.
+fn staff(readings: &[StaffReading], _: &Place, report: &mut Report) {
+    use std::collections::{BTreeMap, BTreeSet};
+    let backed: BTreeSet<&str> =
+        readings.iter().filter(|r| r.kind == StaffKind::Back).map(|r| r.set_up.as_str()).collect();
+    let (mut known, mut met) = (BTreeMap::new(), BTreeSet::new());
+    for reading in readings {
+        if let Some(at) = reading.at
+            && *known.entry(reading.point.as_str()).or_insert(at) != at
+        {
+            let message =
+                format!("Point \"{}\" is in another place here than before.", short(&reading.point));
+            report.error(
+                reading.place.key("at"),
+                Code::Disagreement,
+                message,
+                "Give each point its own name.",
+            );
+        }
+        if met.insert(reading.set_up.as_str()) && !backed.contains(reading.set_up.as_str()) {
+            let message = format!(
+                "Set-up \"{}\" has no back reading: its height is not known.",
+                short(&reading.set_up)
+            );
+            let help = "Read a point of known height with `kind = \"back\"` first.";
+            report.error(reading.place.key("set-up"), Code::Missing, message, help);
+        }
+    }
+}

@@ -1,0 +1,169 @@
+//! The heavy parts and where each can be.
+
+use super::Provenance;
+use crate::report::{Report, short};
+use crate::section::{section, variants};
+use crate::table::{Group, above, from};
+use crate::{Code, Place, Point3};
+use std::collections::BTreeMap;
+use tober_quantity::{Angle, Area, Length, Mass, Toleranced};
+
+section! {
+    /// A part heavy enough to matter.
+    pub struct Body {
+        /// What it is called.
+        name: String, link defines Body;
+        /// Its mass, widened as `[ride] mass-from` says.
+        mass: Toleranced<Mass>, within above("0 kg", "100 t");
+        /// How its mass is known.
+        mass_from: Option<Provenance>;
+        /// Its shape, simply.
+        shape: Option<Shape>;
+        /// The body that carries it; the frame, unless written.
+        carried_by: Option<String>, link refers Body;
+        /// Whether it turns with the turntable.
+        on_turntable: Option<bool>;
+        /// Where it can be. "road" is how it travels, "open" how it stands when the ride is open.
+        placements as "placement": Vec<Placement>;
+    }
+}
+
+section! {
+    /// A place a body can be in, and how it lies there.
+    pub struct Placement {
+        /// What it is called: "road", "open", or a name that says where the body is.
+        name: String;
+        /// The centre of gravity of the body there.
+        cg: Point3;
+        /// How far it is turned to the left, seen from above.
+        heading: Option<Angle>, within from("-360 deg", "360 deg");
+        /// How far its front end is raised.
+        raised: Option<Angle>, within from("-180 deg", "180 deg");
+        /// How far it is rolled over to the right, seen from behind.
+        rolled: Option<Angle>, within from("-180 deg", "180 deg");
+        /// Its area times its force coefficient against wind along the frame.
+        wind_area_along: Option<Area>, within from("0 m2", "1000 m2");
+        /// Its area times its force coefficient against wind across the frame.
+        wind_area_across: Option<Area>, within from("0 m2", "1000 m2");
+        /// How high above the datum plane the wind on it acts; at its centre of gravity unless written.
+        wind_up: Option<Length>, within from("-5 m", "100 m");
+        /// The body that carries it here, where that is not its usual one.
+        carried_by: Option<String>, link refers Body;
+    }
+}
+
+variants! {
+    /// A simple shape. Its middle is the centre of gravity; its length lies along the frame at heading 0.
+    pub enum Shape by "is" {
+        /// A box.
+        Box(BoxShape) = "box",
+        /// A solid round bar, its length along its axis.
+        Cylinder(CylinderShape) = "cylinder",
+        /// A round tube.
+        Tube(TubeShape) = "tube",
+        /// A flat plate.
+        Plate(PlateShape) = "plate",
+    }
+}
+
+section! {
+    /// A box.
+    pub struct BoxShape {
+        /// Along.
+        length: Length, within above("0 mm", "40 m");
+        /// Across.
+        width: Length, within above("0 mm", "40 m");
+        /// Up.
+        height: Length, within above("0 mm", "40 m");
+    }
+}
+
+section! {
+    /// A solid round bar.
+    pub struct CylinderShape {
+        /// Along its axis.
+        length: Length, within above("0 mm", "40 m");
+        /// Across its axis.
+        diameter: Length, within above("0 mm", "40 m");
+    }
+}
+
+section! {
+    /// A round tube.
+    pub struct TubeShape {
+        /// Along its axis.
+        length: Length, within above("0 mm", "40 m");
+        /// Across its axis, outside.
+        diameter: Length, within above("0 mm", "40 m");
+        /// The thickness of its wall.
+        wall: Length, within above("0 mm", "1 m");
+    }
+}
+
+section! {
+    /// A flat plate.
+    pub struct PlateShape {
+        /// Along.
+        length: Length, within above("0 mm", "40 m");
+        /// Across.
+        width: Length, within above("0 mm", "40 m");
+        /// Its thickness.
+        thickness: Length, within above("0 mm", "1 m");
+    }
+}
+
+impl Body {
+    /// The placement of a name.
+    pub fn placement(&self, name: &str) -> Option<&Placement> {
+        self.placements.iter().find(|placement| placement.name == name)
+    }
+}
+
+/// Placements are named within their body, and nothing carries itself, not even by way of others.
+pub(super) fn agree(bodies: &[Body], _: &Place, report: &mut Report) {
+    let mut carriers = BTreeMap::new();
+    for body in bodies {
+        for placement in &body.placements {
+            report.define(Group::Placement, Some(&body.name), &placement.name, placement.place.key("name"));
+        }
+        if let Some(carrier) = &body.carried_by {
+            carriers.insert(body.name.as_str(), (carrier.as_str(), body.place.key("carried-by")));
+        }
+        if let Some(Shape::Tube(tube)) = &body.shape
+            && tube.wall * 2.0 > tube.diameter
+        {
+            let message = "The wall of this tube is thicker than half its diameter.";
+            report.error(tube.place.key("wall"), Code::Geometry, message, "Measure the wall, not the bore.");
+        }
+    }
+    let mut told = std::collections::BTreeSet::new();
+    for &start in carriers.keys() {
+        let mut circle = vec![start];
+        let mut at = start;
+        while let Some(&(next, span)) = carriers.get(at) {
+            if next == start {
+                if circle.iter().all(|name| told.insert(*name)) {
+                    let names: Vec<String> = circle.iter().map(|name| short(name)).collect();
+                    let message = format!(
+                        "\"{}\" carries itself: {} carried by {}.",
+                        short(start),
+                        names.join(" carried by "),
+                        short(start)
+                    );
+                    report.error(
+                        span,
+                        Code::Circle,
+                        message,
+                        "Leave `carried-by` out where the frame carries it.",
+                    );
+                }
+                break;
+            }
+            if circle.contains(&next) {
+                break;
+            }
+            circle.push(next);
+            at = next;
+        }
+    }
+}

@@ -1,0 +1,358 @@
+//! The work, one piece each.
+
+use super::{Role, WindLimit};
+use crate::report::{Report, short};
+use crate::section::{choice, section, variants};
+use crate::table::{Group, above, from};
+use crate::{AnyQuantity, Code, Place, Point, Point3, Share};
+use std::collections::{BTreeMap, BTreeSet};
+use tober_quantity::{Angle, Length, Mass, Time};
+
+section! {
+    /// One piece of work.
+    pub struct Step {
+        /// What it is called, for `after` and `undoes`.
+        name: String, link defines Step;
+        /// In which phase it is done.
+        phase: Phase;
+        /// One line that says it.
+        title: String;
+        /// What to do, in the maker's words.
+        instruction: Option<String>;
+        /// The steps that must be done before.
+        after: Vec<String>, link refers Step;
+        /// The step of the build-up that this one takes back.
+        undoes: Option<String>, link refers Step;
+        /// What must be so before it begins.
+        needs: Vec<Need>;
+        /// The bodies it moves.
+        moves: Vec<Move>;
+        /// The fixings it moves.
+        pins: Vec<PinMove>;
+        /// The supports whose legs it sets.
+        sets: Vec<String>, link refers Support;
+        /// The supports whose legs it takes away.
+        takes_away: Vec<String>, link refers Support;
+        /// What it switches or locks.
+        switches: Vec<SwitchChange>;
+        /// The angle to which it turns the turntable.
+        turns_to: Option<Angle>, within from("-360 deg", "360 deg");
+        /// How many people it takes.
+        people: Option<usize>, within from("1", "50");
+        /// Who must be among them.
+        skills: Vec<Role>;
+        /// The tools it takes, by their names in the kit.
+        tools: Vec<String>, link refers Tool;
+        /// How long it takes.
+        duration: Option<Duration>;
+        /// The name of the ground that must be clear of people.
+        keep_clear: Option<String>;
+        /// The middle of that ground.
+        keep_clear_at: Option<Point>;
+        /// How far around its middle it must be clear.
+        keep_clear_radius: Option<Length>, within above("0 mm", "60 m");
+        /// How a heavy part is raised or lowered in it.
+        lift: Option<Lift>;
+        /// The wind in which it may be done: for a lift, lower than the ride's.
+        wind_limit: Option<WindLimit>;
+        /// What is read off when it is done.
+        reading: Option<Reading>;
+        /// For a hold point: what the chief looks at before anything goes on.
+        hold_point: Option<String>;
+        /// What can hurt somebody, where the work is.
+        cautions: Vec<String>;
+    }
+}
+
+choice! {
+    /// A phase of a visit.
+    pub enum Phase {
+        /// The trailer comes onto the pitch.
+        Arrive = "arrive",
+        /// It is unfolded.
+        BuildUp = "build-up",
+        /// It is checked and tested empty.
+        Prove = "prove",
+        /// Riders are on it.
+        Open = "open",
+        /// It is shut for the night.
+        Shut = "shut",
+        /// It is proved again in the morning.
+        Reopen = "reopen",
+        /// It is folded.
+        PullDown = "pull-down",
+        /// It goes back on the road.
+        Leave = "leave",
+        /// Riders are aboard and something is wrong.
+        Stopped = "stopped",
+    }
+}
+
+section! {
+    /// One thing that must be so before a step begins: a body somewhere, fixings in a home, something
+    /// switched, or a leg set.
+    pub struct Need {
+        /// The body that must be somewhere.
+        body: Option<String>, link refers Body;
+        /// The placement in which the body must be.
+        at: Option<String>;
+        /// The fixing that must be in a home.
+        fixing: Option<String>, link refers Fixing;
+        /// The home in which it must be.
+        home: Option<String>;
+        /// How many of it must be there; all that the home holds, unless written.
+        count: Option<usize>, within from("0", "10000");
+        /// What must be switched or locked: a circuit, or a name such as "turntable lock".
+        switch: Option<String>;
+        /// How that must be.
+        is: Option<SwitchState>;
+        /// The support whose leg must be set.
+        support: Option<String>, link refers Support;
+    }
+}
+
+choice! {
+    /// How something is switched or locked.
+    pub enum SwitchState {
+        /// On.
+        On = "on",
+        /// Off.
+        Off = "off",
+        /// Locked.
+        Locked = "locked",
+        /// Free.
+        Free = "free",
+    }
+}
+
+section! {
+    /// A body that goes from one of its placements to another.
+    pub struct Move {
+        /// The body.
+        body: String, link refers Body;
+        /// The placement it leaves; wherever it is, unless written.
+        from: Option<String>;
+        /// The placement it comes to.
+        to: String;
+    }
+}
+
+section! {
+    /// Fixings that go from one home to another.
+    pub struct PinMove {
+        /// The fixing.
+        fixing: String, link refers Fixing;
+        /// The home they leave.
+        from: String;
+        /// The home they come to.
+        to: String;
+        /// How many.
+        count: usize, within from("1", "10000");
+    }
+}
+
+section! {
+    /// Something switched or locked.
+    pub struct SwitchChange {
+        /// What: a circuit, or a name such as "turntable lock".
+        switch: String;
+        /// How it is afterwards.
+        to: SwitchState;
+    }
+}
+
+section! {
+    /// How long a step takes.
+    pub struct Duration {
+        /// When all goes well.
+        low: Option<Time>, within above("0 s", "24 h");
+        /// As a rule.
+        usual: Time, within above("0 s", "24 h");
+        /// When it does not.
+        high: Option<Time>, within above("0 s", "24 h");
+    }
+}
+
+section! {
+    /// Something that is read off. The field stays blank until somebody reads it.
+    pub struct Reading {
+        /// What is read.
+        what: String;
+        /// The least it may be.
+        low: Option<AnyQuantity>;
+        /// The most it may be.
+        high: Option<AnyQuantity>;
+        /// Whether it is read at every support.
+        at_each_support: Option<bool>;
+    }
+}
+
+variants! {
+    /// How a heavy part is raised or lowered.
+    pub enum Lift by "by" {
+        /// By a winch, about a hinge.
+        Winch(WinchLift) = "winch",
+        /// By people.
+        Hand(HandLift) = "hand",
+    }
+}
+
+section! {
+    /// A part that turns about a hinge, drawn up or let down by a winch line.
+    pub struct WinchLift {
+        /// The body that is raised.
+        body: String, link refers Body;
+        /// A point of the hinge.
+        hinge: Option<Point3>;
+        /// Where the line is made fast to the part, as the part lies at its first angle.
+        eye: Option<Point3>;
+        /// The fixed sheave over which the line runs.
+        sheave: Option<Point3>;
+        /// The angle of the part above the horizontal where the lift begins.
+        angle_first: Option<Angle>, within from("-180 deg", "180 deg");
+        /// The angle where it ends.
+        angle_last: Option<Angle>, within from("-180 deg", "180 deg");
+        /// How many falls of line carry the part.
+        falls: Option<usize>, within from("1", "12");
+        /// The efficiency of one sheave.
+        sheave_efficiency: Option<Share>, within above("0", "1");
+        /// What holds the part when the line comes off.
+        then_held_by: Option<String>;
+    }
+}
+
+section! {
+    /// A part that people lift.
+    pub struct HandLift {
+        /// The mass lifted.
+        mass: Mass, within above("0 kg", "2 t");
+        /// How many lift it together.
+        people: Option<usize>, within from("1", "20");
+        /// How far the hands are from the ankles, level.
+        reach: Option<Length>, within from("0 mm", "2 m");
+        /// The height of the hands where it begins.
+        height_first: Option<Length>, within from("0 mm", "3 m");
+        /// The height of the hands where it ends.
+        height_last: Option<Length>, within from("0 mm", "3 m");
+        /// How far the body twists.
+        twist: Option<Angle>, within from("0 deg", "180 deg");
+        /// The time from one lift to the next.
+        every: Option<Time>, within above("0 s", "8 h");
+        /// How long the lifting goes on.
+        during: Option<Time>, within above("0 s", "24 h");
+    }
+}
+
+/// What steps say of placements and homes exists; a range runs upward; no step waits for itself.
+pub(super) fn agree(steps: &[Step], _: &Place, report: &mut Report) {
+    for step in steps {
+        for need in &step.needs {
+            need_is_whole(need, report);
+        }
+        for moved in &step.moves {
+            for (key, name) in [("from", moved.from.as_ref()), ("to", Some(&moved.to))] {
+                if let Some(name) = name {
+                    report.refer(Group::Placement, Some(&moved.body), name, moved.place.key(key));
+                }
+            }
+        }
+        for pins in &step.pins {
+            for (key, name) in [("from", &pins.from), ("to", &pins.to)] {
+                report.refer(Group::Home, Some(&pins.fixing), name, pins.place.key(key));
+            }
+        }
+        if let Some(duration) = &step.duration {
+            duration_runs_upward(duration, report);
+        }
+    }
+    circle(steps, report);
+}
+
+/// A need speaks of exactly one thing, and says how it must be.
+fn need_is_whole(need: &Need, report: &mut Report) {
+    let subjects =
+        [need.body.is_some(), need.fixing.is_some(), need.switch.is_some(), need.support.is_some()];
+    if subjects.iter().filter(|there| **there).count() != 1 {
+        let message = "A need speaks of one thing: a `body`, a `fixing`, a `switch` or a `support`.";
+        report.error(need.place.section, Code::Disagreement, message, "Write one need for each thing.");
+        return;
+    }
+    let missing = match (&need.body, &need.fixing, &need.switch) {
+        (Some(body), ..) => match &need.at {
+            Some(at) => {
+                report.refer(Group::Placement, Some(body), at, need.place.key("at"));
+                None
+            }
+            None => Some("at"),
+        },
+        (_, Some(fixing), _) => match &need.home {
+            Some(home) => {
+                report.refer(Group::Home, Some(fixing), home, need.place.key("home"));
+                None
+            }
+            None => Some("home"),
+        },
+        (.., Some(_)) => need.is.is_none().then_some("is"),
+        _ => None,
+    };
+    if let Some(key) = missing {
+        let message = format!("`{key}` is missing here: how must it be?");
+        report.error(need.place.section, Code::Missing, message, format!("Write `{key} = \"...\"`."));
+    }
+}
+
+fn duration_runs_upward(duration: &Duration, report: &mut Report) {
+    let low = duration.low.is_none_or(|low| low <= duration.usual);
+    let high = duration.high.is_none_or(|high| duration.usual <= high);
+    if !(low && high) {
+        let message = "A duration runs from `low` over `usual` to `high`, and this one does not.";
+        report.error(duration.place.section, Code::Disagreement, message, "Order the three.");
+    }
+}
+
+/// Finds steps that wait for each other in a circle, and names the steps of one circle each.
+fn circle(steps: &[Step], report: &mut Report) {
+    let by_name: BTreeMap<&str, &Step> = steps.iter().map(|step| (step.name.as_str(), step)).collect();
+    // Take away every step that waits for nothing that is left, until none goes.
+    let mut left: BTreeSet<&str> = by_name.keys().copied().collect();
+    loop {
+        let free: Vec<&str> = left
+            .iter()
+            .copied()
+            .filter(|name| !by_name[name].after.iter().any(|before| left.contains(before.as_str())))
+            .collect();
+        if free.is_empty() {
+            break;
+        }
+        for name in free {
+            left.remove(name);
+        }
+    }
+    // Whoever is left waits for somebody left, so a walk comes back to where it was.
+    while let Some(&start) = left.iter().next() {
+        let mut walk = vec![start];
+        let found = loop {
+            let here = walk[walk.len() - 1];
+            let next = by_name[here].after.iter().find(|before| left.contains(before.as_str()));
+            let Some(next) = next else { break None };
+            if let Some(first) = walk.iter().position(|name| name == next) {
+                break Some(first);
+            }
+            walk.push(next);
+        };
+        if let Some(first) = found {
+            let names: Vec<String> =
+                walk[first..].iter().map(|name| format!("\"{}\"", short(name))).collect();
+            let message = if names.len() == 1 {
+                format!("Step {} waits for itself.", names[0])
+            } else {
+                format!("These steps wait for each other in a circle: {}.", names.join(" after "))
+            };
+            let span = by_name[walk[first]].place.key("after");
+            report.error(span, Code::Circle, message, "Take one of them out of an `after`.");
+        }
+        for name in walk {
+            left.remove(name);
+        }
+    }
+}
