@@ -16,17 +16,26 @@
 //! Invariant: no answer leaves this module without its certificate, and the certificate is worked
 //! out from the answer alone, never taken from the search that found it.
 
+mod band;
 mod certificate;
 mod error;
 mod hull;
 mod iteration;
+mod linear;
 mod solver;
+mod statics;
+mod tipping;
+mod uncertain;
 
+pub use band::{Band, BandAnswer, SupportBand, band};
 pub use certificate::Certificate;
 pub use error::{Limit, SupportsError};
 pub use solver::{
     Answer, AnswerRef, Becomes, ContactChange, Displacement, Edge, Solver, Stands, Tips, solve,
 };
+pub use statics::statics_bound;
+pub use tipping::Tipping;
+pub use uncertain::{Between, Burden, Place, Seen, Spot, UncertainLoad, UncertainSupport};
 
 use tober_quantity::{Force, Length, Moment, Stiffness};
 

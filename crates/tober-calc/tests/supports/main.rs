@@ -1,5 +1,6 @@
 //! C3, the loads on the supports, held against outside numbers, closed forms, laws and bad input.
 
+mod bands;
 mod cases;
 mod closed_forms;
 mod oracle;
