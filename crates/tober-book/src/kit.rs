@@ -52,14 +52,12 @@ section! {
         length: Length, within above("0 mm", "10 m");
         /// How wide it is.
         width: Length, within above("0 mm", "3 m");
-        /// How many there are.
+        /// How many sound ones there are. Damaged ones are not counted.
         count: usize, within from("0", "10000");
         /// What it is for.
         role: TimberRole;
         /// The strength class of its timber, as a table of strengths names it: "C24".
         timber: Option<String>;
-        /// What it looks like.
-        condition: Option<Condition>;
         /// What one weighs.
         mass: Option<Mass>, within above("0 kg", "1 t");
     }
@@ -76,18 +74,6 @@ choice! {
         Wedge = "wedge",
         /// A mat under a stack, to spread it.
         Mat = "mat",
-    }
-}
-
-choice! {
-    /// What a piece of kit looks like.
-    pub enum Condition {
-        /// Sound.
-        Sound = "sound",
-        /// Worn, and still in use.
-        Worn = "worn",
-        /// Damaged: not to be used.
-        Damaged = "damaged",
     }
 }
 
@@ -234,11 +220,9 @@ fn sizes(boards: &[Board], _: &Place, report: &mut Report) {
 }
 
 impl Kit {
-    /// The boards of a role that are not damaged, as they stand in the kit.
-    pub fn usable(&self, role: TimberRole) -> impl Iterator<Item = &Board> {
-        self.boards
-            .iter()
-            .filter(move |board| board.role == role && board.condition != Some(Condition::Damaged))
+    /// The boards of a role, as they stand in the kit.
+    pub fn of_role(&self, role: TimberRole) -> impl Iterator<Item = &Board> {
+        self.boards.iter().filter(move |board| board.role == role)
     }
 }
 

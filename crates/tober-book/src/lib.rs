@@ -44,5 +44,5 @@ pub use pitch::*;
 pub use ride::*;
 pub use source::{Place, Source, Span};
 pub use table::{Bounds, Choice, FileKind, Group, Key, Kind, Link, Section, Variant, optional_keys};
-pub use value::{AnyQuantity, Date, Load, Point, Point3, Repeated, Share, TimeOfDay};
+pub use value::{AnyQuantity, Date, Listed, Load, Point, Point3, Repeated, Share, TimeOfDay};
 pub use visit::*;

@@ -210,7 +210,19 @@ impl Report {
     /// Refuses names given twice, and names used that nothing in this file bears; what belongs to a group
     /// of another file is left for the check of the whole visit.
     fn resolve(&mut self, groups_elsewhere: &[Group]) {
-        let names = core::mem::take(&mut self.names);
+        let mut names = core::mem::take(&mut self.names);
+        for named in names.iter().filter(|named| named.name == FRAME && bears_frame(named.group)) {
+            let message =
+                format!("A {} cannot be called \"{FRAME}\": that is the frame itself.", named.group.noun());
+            self.diagnostics.push(Diagnostic::new(
+                &self.source,
+                named.span,
+                Code::RepeatedName,
+                message,
+                "Give it a name of its own.".to_owned(),
+            ));
+        }
+        names.retain(|named| !(named.name == FRAME && bears_frame(named.group)));
         let mut seen = std::collections::BTreeMap::new();
         for named in &names {
             let id = (named.group, &named.within, &named.name);
@@ -229,6 +241,7 @@ impl Report {
                 .references
                 .iter()
                 .filter(|used| !groups_elsewhere.contains(&used.group))
+                .filter(|used| !(used.name == FRAME && bears_frame(used.group)))
                 .cloned()
                 .collect();
             for used in &here {
@@ -240,6 +253,13 @@ impl Report {
         self.references.retain(|used| groups_elsewhere.contains(&used.group));
         self.names = names;
     }
+}
+
+/// What a body or a rotation is carried by if by none of its kind.
+const FRAME: &str = "frame";
+
+fn bears_frame(group: Group) -> bool {
+    matches!(group, Group::Body | Group::Rotation)
 }
 
 /// What to say of a name that none of these things bears; `None` if one does.

@@ -51,6 +51,17 @@ impl<T: Value> Value for Vec<T> {
     }
 }
 
+/// A list that must be written, be it as an empty one: leaving it out would say more than is known.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Listed<T>(pub Vec<T>);
+
+impl<T: Value> Value for Listed<T> {
+    const KIND: Kind = Kind::List(&T::KIND);
+    fn read(value: Node<'_, '_>, key: &'static Key, report: &mut Report) -> Option<Self> {
+        Vec::<T>::read(value, key, report).map(Self)
+    }
+}
+
 /// What was read once or several times: one value, or a list of them.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Repeated<T>(pub Vec<T>);

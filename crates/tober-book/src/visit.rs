@@ -41,9 +41,10 @@ section! {
         units: Option<Units>;
         /// The trade words of its sheets.
         words: Option<Words>;
-        /// The set of factors against overturning, sliding and uplift, by its name; the ride's, unless written.
+        /// The set of factors against overturning, sliding and uplift, by its name; every set that is known, unless
+        /// written.
         stability_factors: Option<String>;
-        /// The rules for wind, by their name: "EN 1991-1-4" or "ASCE 7".
+        /// The rules for wind, by their name: "EN 1991-1-4" or "ASCE 7"; every one that is known, unless written.
         wind_rules: Option<String>;
         /// The rules for power.
         power_rules: Option<PowerRules>;

@@ -39,7 +39,7 @@ fn hand_every_section_is_read() {
     assert_eq!(order, ["front left", "front right", "rear left", "rear right"]);
 
     let kit = read("full.kit.toml", parse_kit);
-    assert_eq!(kit.usable(TimberRole::Timber).count(), 1);
+    assert_eq!(kit.of_role(TimberRole::Timber).count(), 1);
     let crew = read("full.crew.toml", parse_crew);
     assert_eq!(crew.people[0].until.map(|t| t.to_string()).as_deref(), Some("22:00"));
     let pitch = read("full.pitch.toml", parse_pitch);

@@ -1,28 +1,30 @@
 //! What the ground is.
 
+use crate::report::Node;
 use crate::report::{Report, short};
 use crate::section::{choice, section, variants};
+use crate::table::{Key, Kind};
 use crate::table::{above, from};
-use crate::{Code, Date, Load, Place};
+use crate::value::Value;
+use crate::{Code, Date, Listed, Load, Place};
 use tober_quantity::{Length, Pressure, Time};
+use toml::de::DeValue;
 
 section! {
     /// What the ground is, under the feet it names or under all.
     pub struct Ground {
-        /// The supports under which it is like this; all that no other names, unless written.
-        under: Vec<String>, link refers Support;
+        /// The supports under which it is like this, or "every foot" for all that no other ground names.
+        under: Under, link refers Support;
         /// What lies under the foot. Presumptive tables are for ground below the topsoil only.
         surface: Option<Surface>;
         /// How wet it is.
         wet: Option<Wetness>;
         /// How deep below the surface the water stands.
         water_depth: Option<Length>, within from("0 mm", "50 m");
-        /// Its class in a table of presumptive pressures.
-        class: Option<GroundClass>;
-        /// What was tested.
-        tests as "test": Vec<GroundTest>;
-        /// What an engineer's report allows.
-        report: Option<GroundReport>;
+        /// On what its strength rests. Not known unless written.
+        basis: Option<GroundBasis>;
+        /// What was tested. None is `test = []`: a test that was made is never left out.
+        tests as "test": Listed<GroundTest>;
     }
 }
 
@@ -51,6 +53,26 @@ choice! {
         Wet = "wet",
         /// Water stands on it.
         StandingWater = "standing water",
+    }
+}
+
+variants! {
+    /// On what the strength of the ground rests.
+    pub enum GroundBasis by "by" {
+        /// A class of a table of presumptive pressures.
+        Class(GroundClass) = "class",
+        /// What an engineer's report allows.
+        Report(GroundReport) = "report",
+        /// The tests alone.
+        Tests(TestsAlone) = "tests",
+    }
+}
+
+section! {
+    /// The tests alone.
+    pub struct TestsAlone {
+        /// What they were made for, in words.
+        note: Option<String>;
     }
 }
 
@@ -176,25 +198,56 @@ section! {
     }
 }
 
+/// Under which feet the ground is so.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Under {
+    /// Under every foot that no other ground names: `"every foot"`.
+    EveryFoot,
+    /// Under the supports of these names.
+    These(Vec<String>),
+}
+
+impl Under {
+    const EVERY_FOOT: &'static str = "every foot";
+    /// The names written, if any.
+    pub fn names(&self) -> &[String] {
+        match self {
+            Self::EveryFoot => &[],
+            Self::These(names) => names,
+        }
+    }
+}
+
+impl Value for Under {
+    const KIND: Kind = Kind::Repeated(&Kind::Text);
+    fn read(value: Node<'_, '_>, key: &'static Key, report: &mut Report) -> Option<Self> {
+        match value.value {
+            DeValue::String(text) if text == Self::EVERY_FOOT => Some(Self::EveryFoot),
+            DeValue::Array(items) if items.is_empty() => {
+                let help = "Name the supports, or write \"every foot\".";
+                report.error(value.span, Code::OutOfRange, "This ground lies under no foot.", help);
+                None
+            }
+            DeValue::Array(_) => Vec::<String>::read(value, key, report).map(Self::These),
+            _ => String::read(value, key, report).map(|name| Self::These(vec![name])),
+        }
+    }
+}
+
 /// No support stands on two grounds, and at most one ground is for all the others.
 pub(super) fn agree(grounds: &[Ground], _: &Place, report: &mut Report) {
-    let mut for_all = false;
+    let mut for_every = false;
     let mut told = std::collections::BTreeSet::new();
     for ground in grounds {
-        if ground.under.is_empty() && core::mem::replace(&mut for_all, true) {
-            let message = "Two grounds name no support, so each would be for all.";
-            let help = "Write `under = [\"...\"]` in one of them.";
-            report.error(ground.place.section, Code::Disagreement, message, help);
+        let span = ground.place.key("under");
+        if ground.under == Under::EveryFoot && core::mem::replace(&mut for_every, true) {
+            let message = "Two grounds are under every foot.";
+            report.error(span, Code::Disagreement, message, "Name the supports in one of them.");
         }
-        for name in &ground.under {
+        for name in ground.under.names() {
             if !told.insert(name) {
                 let message = format!("The ground under \"{}\" is told twice.", short(name));
-                report.error(
-                    ground.place.key("under"),
-                    Code::Disagreement,
-                    message,
-                    "Name it in one of the two.",
-                );
+                report.error(span, Code::Disagreement, message, "Name it in one of the two.");
             }
         }
     }

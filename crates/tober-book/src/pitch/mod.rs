@@ -8,8 +8,8 @@ mod readings;
 pub(crate) mod site;
 
 pub use ground::{
-    Firmness, Ground, GroundClass, GroundReport, GroundTest, PenetrometerTest, PicketTest, SinkTest, Surface,
-    ThumbTest, VaneTest, Wetness,
+    Firmness, Ground, GroundBasis, GroundClass, GroundReport, GroundTest, PenetrometerTest, PicketTest,
+    SinkTest, Surface, TestsAlone, ThumbTest, Under, VaneTest, Wetness,
 };
 pub use readings::{
     KnownPoint, LegHeight, LegTape, Readings, ScaleReadings, StaffKind, StaffReading, StaffReadings,
@@ -34,10 +34,11 @@ section! {
         readings: Option<Readings>;
         /// What the ground is, for all feet or for some.
         grounds as "ground": Vec<Ground>, then ground::agree;
-        /// What stands or lies in the way, above ground or below.
-        obstacles as "obstacle": Vec<Obstacle>, then site::heights;
-        /// Drains.
-        drains as "drain": Vec<Drain>;
+        /// What stands or lies in the way, above ground or below. None is `obstacle = []`; not known unless
+        /// written.
+        obstacles as "obstacle": Option<Vec<Obstacle>>, then site::heights;
+        /// Drains. None is `drain = []`; not known unless written.
+        drains as "drain": Option<Vec<Drain>>;
         /// Where power comes from.
         supplies as "supply": Vec<Supply>;
         /// What the wind finds.
@@ -62,10 +63,11 @@ section! {
 }
 
 impl Pitch {
-    /// What is said of the ground under a support: what names it, or else what names none.
+    /// What is said of the ground under a support: what names it, or else what is under every foot.
     pub fn ground_under(&self, support: &str) -> Option<&Ground> {
-        let named = self.grounds.iter().find(|ground| ground.under.iter().any(|name| name == support));
-        named.or_else(|| self.grounds.iter().find(|ground| ground.under.is_empty()))
+        let named =
+            self.grounds.iter().find(|ground| ground.under.names().iter().any(|name| name == support));
+        named.or_else(|| self.grounds.iter().find(|ground| ground.under == Under::EveryFoot))
     }
 }
 

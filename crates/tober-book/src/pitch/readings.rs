@@ -47,14 +47,10 @@ section! {
 section! {
     /// The tape at one leg. Read twice, it is written twice.
     pub struct LegTape {
-        /// The leg: the name of its support.
+        /// The leg: the name of its support. The tape is held plumb at its place.
         leg: String, link refers Support;
         /// From the datum plane of the frame down to the ground.
         tape: Length, within above("0 mm", "5 m");
-        /// How far the upper end of the tape was above the datum plane; under it if negative.
-        above_datum: Option<Length>, within from("-2 m", "2 m");
-        /// Where on the frame it was read, where that was beside the leg.
-        at: Option<Point>;
     }
 }
 

@@ -3,8 +3,8 @@
 use crate::report::{Report, short};
 use crate::section::{choice, section};
 use crate::table::{above, from};
-use crate::{Code, Date, Place, Point};
-use tober_quantity::{Current, Length, Speed, Time, Voltage};
+use crate::{Code, Date, Place, Point, WindLimit};
+use tober_quantity::{Current, Length, Voltage};
 
 section! {
     /// Something in the way, above ground or below.
@@ -109,10 +109,8 @@ section! {
         code: String;
         /// The category or exposure of that code: "II", "C".
         category: String;
-        /// The basic wind speed of the place, as that code defines it.
-        basic_speed: Option<Speed>, within above("0 m/s", "120 m/s");
-        /// The time over which that speed is averaged.
-        averaged_over: Option<Time>, within above("0 s", "1 h");
+        /// The basic wind of the place, as that code defines it.
+        basic_wind: Option<WindLimit>;
         /// The height of the pitch above the sea.
         altitude: Option<Length>, within from("-430 m", "6 km");
     }
@@ -137,8 +135,8 @@ section! {
 }
 
 /// The bottom of an obstacle is below its top.
-pub(super) fn heights(obstacles: &[Obstacle], _: &Place, report: &mut Report) {
-    for obstacle in obstacles {
+pub(super) fn heights(obstacles: &Option<Vec<Obstacle>>, _: &Place, report: &mut Report) {
+    for obstacle in obstacles.iter().flatten() {
         if let (Some(bottom), Some(top)) = (obstacle.bottom, obstacle.top)
             && bottom > top
         {

@@ -19,7 +19,7 @@ section! {
         mass_from: Option<Provenance>;
         /// Its shape, simply.
         shape: Option<Shape>;
-        /// The body that carries it; the frame, unless written.
+        /// The body that carries it, or "frame". Not known unless written.
         carried_by: Option<String>, link refers Body;
         /// Whether it turns with the turntable.
         on_turntable: Option<bool>;
@@ -41,14 +41,23 @@ section! {
         raised: Option<Angle>, within from("-180 deg", "180 deg");
         /// How far it is rolled over to the right, seen from behind.
         rolled: Option<Angle>, within from("-180 deg", "180 deg");
-        /// Its area times its force coefficient against wind along the frame.
-        wind_area_along: Option<Area>, within from("0 m2", "1000 m2");
-        /// Its area times its force coefficient against wind across the frame.
-        wind_area_across: Option<Area>, within from("0 m2", "1000 m2");
-        /// How high above the datum plane the wind on it acts; at its centre of gravity unless written.
-        wind_up: Option<Length>, within from("-5 m", "100 m");
-        /// The body that carries it here, where that is not its usual one.
+        /// What the wind finds of it here. Not known unless written.
+        wind: Option<WindArea>;
+        /// The body that carries it here, or "frame", where that is not what usually does.
         carried_by: Option<String>, link refers Body;
+    }
+}
+
+section! {
+    /// What the wind finds of a body in a placement. All of it is written or none, so that no part of it
+    /// has to be assumed.
+    pub struct WindArea {
+        /// Its area times its force coefficient against wind along the frame.
+        along: Area, within from("0 m2", "1000 m2");
+        /// Its area times its force coefficient against wind across the frame.
+        across: Area, within from("0 m2", "1000 m2");
+        /// How high above the datum plane the wind on it acts.
+        up: Length, within from("-5 m", "100 m");
     }
 }
 

@@ -9,12 +9,11 @@ use tober_quantity::{Length, Pressure, SecondMoment, Slope, Stiffness};
 section! {
     /// What stands on the supports and carries everything.
     pub struct Frame {
-        /// The corners of the frame on the plan, in order round it. Without it the frame is a rectangle from
-        /// the datum forward by its length, and half its width to each side.
+        /// The corners of the frame on the plan, in order round it; instead of a length and a width.
         outline: Vec<Point>, then encloses;
-        /// How long the frame is.
+        /// How long the frame is, if it is a rectangle: it reaches from the datum forward.
         length: Option<Length>, within above("0 mm", "40 m");
-        /// How wide the frame is.
+        /// How wide the frame is, if it is a rectangle: it reaches half of this to each side of the datum.
         width: Option<Length>, within above("0 mm", "20 m");
         /// Which point of the frame, one that can be touched, is zero along, across and up.
         datum: Option<String>;
@@ -38,8 +37,9 @@ section! {
         level_across: Option<Slope>, within above("0 mm/m", "100 mm/m");
         /// How far each foot may be from the plane of the frame, up or down: the maker's tolerance.
         planarity: Option<Length>, within above("0 mm", "100 mm");
-        /// Parts under the frame that must stay clear of the ground.
-        clearances as "clearance": Vec<Clearance>;
+        /// Parts under the frame that must stay clear of the ground. None is `clearance = []`; not known unless
+        /// written.
+        clearances as "clearance": Option<Vec<Clearance>>;
         /// How far every corner must at least be raised above its shortest leg on bare ground.
         least_lift: Option<Length>, within from("0 mm", "3 m");
         /// How far a corner may at most be raised so.
@@ -126,7 +126,7 @@ section! {
         at: Point;
         /// How high the hitch is above level ground when the trailer rests level on its wheels.
         height: Option<Length>, within above("0 mm", "3 m");
-        /// Where the hitch jack stands; at the hitch unless written.
+        /// Where the hitch jack stands.
         jack_at: Option<Point>;
         /// How far the hitch jack travels from its shortest to its longest.
         jack_travel: Option<Length>, within above("0 mm", "2 m");
@@ -146,7 +146,8 @@ section! {
         below: Length, within from("-10 m", "5 m");
         /// The least gap to the ground.
         least: Length, within from("0 mm", "5 m");
-        /// The corners of the ground it passes over, in order round it; all round the frame if not written.
+        /// The corners of the ground it passes over, in order round it; the whole of the surveyed ground
+        /// unless written.
         over: Vec<Point>, then encloses;
     }
 }

@@ -23,7 +23,8 @@ section! {
         opposite_difference_greatest: Option<Mass>, within above("0 kg", "2 t");
         /// Which seats may be filled while others are empty.
         partial_loading: Option<LoadingRule>;
-        /// The name of the set of factors against overturning, sliding and uplift.
+        /// The name of the set of factors against overturning, sliding and uplift; every set that is known, unless
+        /// written.
         stability_factors: Option<String>;
         /// The most a foot may sink before it is set anew.
         sink_greatest: Option<Length>, within above("0 mm", "200 mm");
@@ -44,7 +45,7 @@ section! {
         /// The speed.
         speed: Speed, within above("0 m/s", "80 m/s");
         /// The time over which it is averaged: "3 s" is a gust.
-        averaged_over: Option<Time>, within above("0 s", "1 h");
+        averaged_over: Time, within above("0 s", "1 h");
         /// The height above ground at which it is meant.
         at_height: Option<Length>, within above("0 mm", "100 m");
     }

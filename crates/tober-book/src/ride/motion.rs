@@ -35,7 +35,7 @@ section! {
         speed_usual: Option<FrequencyOfTurning>, within above("0 rpm", "200 rpm");
         /// Which way it turns, seen from above (or from the front, for a wheel).
         sense: Option<Sense>;
-        /// The rotation that carries it; the frame, unless written.
+        /// The rotation that carries it, or "frame". Not known unless written.
         carried_by: Option<String>, link refers Rotation;
         /// How its speed comes up and goes down.
         ramps as "ramp": Vec<Ramp>;
@@ -85,7 +85,7 @@ section! {
         mass_from: Option<Provenance>;
         /// The heaviest rider the maker allows in one place.
         rider_mass_greatest: Option<Mass>, within above("0 kg", "500 kg");
-        /// The rotation it is on; the last, unless written.
+        /// The rotation it is on. Not known unless written, where there are several.
         on: Option<String>, link refers Rotation;
         /// Which way riders face: the angle from straight outwards, towards the left.
         facing: Option<Angle>, within from("-360 deg", "360 deg");

@@ -130,8 +130,8 @@ section! {
     pub struct Move {
         /// The body.
         body: String, link refers Body;
-        /// The placement it leaves; wherever it is, unless written.
-        from: Option<String>;
+        /// The placement it leaves.
+        from: String;
         /// The placement it comes to.
         to: String;
     }
@@ -250,10 +250,8 @@ pub(super) fn agree(steps: &[Step], _: &Place, report: &mut Report) {
             need_is_whole(need, report);
         }
         for moved in &step.moves {
-            for (key, name) in [("from", moved.from.as_ref()), ("to", Some(&moved.to))] {
-                if let Some(name) = name {
-                    report.refer(Group::Placement, Some(&moved.body), name, moved.place.key(key));
-                }
+            for (key, name) in [("from", &moved.from), ("to", &moved.to)] {
+                report.refer(Group::Placement, Some(&moved.body), name, moved.place.key(key));
             }
         }
         for pins in &step.pins {
