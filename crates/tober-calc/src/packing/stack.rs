@@ -1,0 +1,190 @@
+//! Which boards may make a stack, and in which order they are laid.
+
+use super::model::{BoardKind, Part, Problem, Support};
+
+/// The most stacks listed for one kind of leg; beyond it the answer is "not reached".
+pub(super) const STACKS_MOST: usize = 400_000;
+
+/// A stack that the rules admit: how many of each kind, and its height without wedges.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Stack {
+    pub kinds: Vec<u8>,
+    pub boards: u8,
+    pub height: i64,
+}
+
+/// Lists every stack that may stand under `support` and is at most `height_most` high, or `None`
+/// where there are more than [`STACKS_MOST`].
+pub(super) fn list(problem: &Problem, support: &Support, height_most: i64) -> Option<Vec<Stack>> {
+    let stack_most = support.max_stack.map_or(problem.max_stack, |own| own.min(problem.max_stack)).0;
+    let wedges_most = support.wedges.map_or(0, |wedges| wedges.most.0);
+    let mut listing = Listing {
+        problem,
+        support,
+        height_most: height_most.min(stack_most - wedges_most),
+        kinds: vec![0; problem.boards.len()],
+        found: Vec::new(),
+    };
+    listing.extend(0, 0, 0).then_some(listing.found)
+}
+
+struct Listing<'a> {
+    problem: &'a Problem,
+    support: &'a Support,
+    height_most: i64,
+    kinds: Vec<u8>,
+    found: Vec<Stack>,
+}
+
+impl Listing<'_> {
+    /// Depth is bounded by the number of kinds. Returns false when the list grows too long.
+    fn extend(&mut self, kind: usize, height: i64, boards: u32) -> bool {
+        if height > self.height_most {
+            return true;
+        }
+        let Some(board) = self.problem.boards.get(kind) else {
+            if boards >= self.problem.min_boards_per_stack && stands(self.problem, self.support, &self.kinds)
+            {
+                let boards = u8::try_from(boards).unwrap_or(u8::MAX);
+                self.found.push(Stack { kinds: self.kinds.clone(), boards, height });
+            }
+            return self.found.len() <= STACKS_MOST;
+        };
+        let allowed = self.support.allowed.as_ref().is_none_or(|kinds| kinds.contains(&kind));
+        let room = self.problem.max_boards_per_stack - boards;
+        let most = if allowed { room.min(board.count) } else { 0 };
+        for count in 0..=most {
+            let tall = height + i64::from(count) * board.thickness.0;
+            if tall > self.height_most {
+                break;
+            }
+            self.kinds[kind] = u8::try_from(count).unwrap_or(u8::MAX);
+            if !self.extend(kind + 1, tall, boards + count) {
+                return false;
+            }
+        }
+        self.kinds[kind] = 0;
+        true
+    }
+}
+
+/// Whether the boards can be laid in some order that keeps the rules of the stack.
+fn stands(problem: &Problem, support: &Support, kinds: &[u8]) -> bool {
+    let (mut timbers, mut packers, mut height) = (0_u32, 0_u32, 0_i64);
+    for (board, &count) in problem.boards.iter().zip(kinds) {
+        match board.part {
+            Part::Timber => timbers += u32::from(count),
+            Part::Packer => packers += u32::from(count),
+        }
+        height += board.thickness.0 * i64::from(count);
+    }
+    let joints = timbers.saturating_sub(1);
+    let wedged = u32::from(support.wedges.is_some());
+    // A joint holds packers or the wedges, not both.
+    if joints < wedged || packers > (joints - wedged) * problem.rules.packers_per_joint {
+        return false;
+    }
+    let height = height + support.wedges.map_or(0, |wedges| wedges.most.0);
+    timbers == 0 || slender_enough(problem, kinds, height) && bottom_and_top(problem, support, kinds, timbers)
+}
+
+fn timbers<'a>(problem: &'a Problem, kinds: &'a [u8]) -> impl Iterator<Item = (&'a BoardKind, u32)> {
+    let used =
+        problem.boards.iter().zip(kinds).filter(|(board, count)| **count > 0 && board.part == Part::Timber);
+    used.map(|(board, &count)| (board, u32::from(count)))
+}
+
+fn slender_enough(problem: &Problem, kinds: &[u8], height: i64) -> bool {
+    let Some(ratio) = problem.rules.height_to_width else { return true };
+    timbers(problem, kinds).all(|(board, _)| {
+        board
+            .plan
+            .is_some_and(|plan| height * i64::from(ratio.width) <= plan.width.0 * i64::from(ratio.height))
+    })
+}
+
+fn serves_as_bottom(problem: &Problem, board: &BoardKind) -> bool {
+    let rules = &problem.rules;
+    let area =
+        rules.bottom_area_mm2.is_none_or(|area| board.plan.is_some_and(|plan| plan.area_mm2() >= area));
+    let width = rules.bottom_width.is_none_or(|width| board.plan.is_some_and(|plan| plan.width >= width));
+    area && width
+}
+
+fn serves_as_top(problem: &Problem, support: &Support, board: &BoardKind) -> bool {
+    let Some(foot) = support.foot.filter(|_| problem.rules.foot_on_top) else { return true };
+    board.plan.is_some_and(|plan| plan.holds(foot))
+}
+
+/// Whether some timber can lie at the bottom and another (or the same, if it is the only one) on top.
+fn bottom_and_top(problem: &Problem, support: &Support, kinds: &[u8], count: u32) -> bool {
+    if problem.rules.narrows_upward && timbers(problem, kinds).any(|(board, _)| board.plan.is_none()) {
+        return false;
+    }
+    let width = |board: &BoardKind| board.plan.map_or(0, |plan| plan.width.0);
+    let widest = timbers(problem, kinds).map(|(board, _)| width(board)).max().unwrap_or(0);
+    let least = timbers(problem, kinds).map(|(board, _)| width(board)).min().unwrap_or(0);
+    let narrows = problem.rules.narrows_upward;
+    let bottom = |board: &BoardKind| serves_as_bottom(problem, board) && (!narrows || width(board) == widest);
+    let top =
+        |board: &BoardKind| serves_as_top(problem, support, board) && (!narrows || width(board) == least);
+    timbers(problem, kinds).any(|(low, low_count)| {
+        bottom(low)
+            && timbers(problem, kinds).any(|(high, _)| {
+                let another = count == 1 || !core::ptr::eq(low, high) || low_count > 1;
+                top(high) && another
+            })
+    })
+}
+
+/// The order in which a stack is laid, as kinds from the ground up.
+///
+/// The widest timber that serves at the bottom goes down first, the narrowest that serves under the
+/// foot comes last, thicker before thinner at equal width; packers lie in the uppermost joints.
+/// The wedges, where there are any, go into the lowest joint and are not listed.
+pub(super) fn laid_order(problem: &Problem, support: &Support, kinds: &[u32]) -> Vec<usize> {
+    let width = |kind: usize| problem.boards[kind].plan.map_or(0, |plan| plan.width.0);
+    let of_part = |part: Part| {
+        let places = (0..kinds.len()).filter(move |&kind| problem.boards[kind].part == part);
+        places.flat_map(|kind| core::iter::repeat_n(kind, kinds[kind] as usize)).collect::<Vec<_>>()
+    };
+    let mut order = of_part(Part::Timber);
+    order.sort_by_key(|&kind| (-width(kind), -problem.boards[kind].thickness.0, kind));
+    if let Some(place) = order.iter().position(|&kind| serves_as_bottom(problem, &problem.boards[kind])) {
+        // With one timber that alone serves as the top it must stay there, so look for another bottom.
+        let only_top = |kind: usize| {
+            order.iter().filter(|&&k| serves_as_top(problem, support, &problem.boards[k])).eq([&kind])
+        };
+        let better = order
+            .iter()
+            .position(|&kind| serves_as_bottom(problem, &problem.boards[kind]) && !only_top(kind));
+        let bottom = order.remove(better.unwrap_or(place));
+        order.insert(0, bottom);
+    }
+    let last = order.iter().skip(1).rposition(|&kind| serves_as_top(problem, support, &problem.boards[kind]));
+    if let Some(place) = last {
+        let top = order.remove(place + 1);
+        order.push(top);
+    }
+    lay_packers(problem, support, order, of_part(Part::Packer))
+}
+
+/// Puts packers into the joints from the top joint downwards, leaving the lowest to the wedges.
+fn lay_packers(problem: &Problem, support: &Support, timbers: Vec<usize>, packers: Vec<usize>) -> Vec<usize> {
+    let mut left = packers.into_iter().peekable();
+    let lowest = usize::from(support.wedges.is_some());
+    let mut joints: Vec<Vec<usize>> = vec![Vec::new(); timbers.len().saturating_sub(1)];
+    for joint in joints.iter_mut().skip(lowest).rev() {
+        while joint.len() < problem.rules.packers_per_joint as usize && left.peek().is_some() {
+            joint.extend(left.next());
+        }
+    }
+    let mut order = Vec::new();
+    for (place, timber) in timbers.into_iter().enumerate() {
+        order.push(timber);
+        if let Some(joint) = joints.get(place) {
+            order.extend(joint);
+        }
+    }
+    order
+}
