@@ -18,6 +18,7 @@
 pub mod maths;
 
 mod amount;
+mod band;
 mod dimension;
 mod error;
 mod fraction;
@@ -27,20 +28,23 @@ mod parse;
 mod print;
 mod quantity;
 mod sets;
+mod significant;
 mod spelling;
 mod tenth;
 mod unit;
 
 pub use amount::{Amount, Shown};
+pub use band::{Band, Limit, print_off_by, print_target, share_percent};
 pub use dimension::Dimension;
 pub use error::{QuantityError, Refusal};
 pub use kind::Kind;
-pub use print::{share_percent, significant};
+pub use print::Rounding;
 pub use quantity::{
     Acceleration, Angle, Area, Current, Density, Force, FrequencyOfTurning, Inertia, Length, Mass, Moment,
     Power, Pressure, Quantity, Ratio, SecondMoment, Slope, Speed, Stiffness, Subgrade, Temperature, Time,
     Toleranced, Voltage,
 };
 pub use sets::{UnitSet, UnknownSet, WordSet};
+pub use significant::significant;
 pub use tenth::TenthMm;
 pub use unit::Unit;
