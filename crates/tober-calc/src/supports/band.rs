@@ -10,7 +10,7 @@
 
 use super::error::SupportsError;
 use super::linear::{Condition, Ended, Program};
-use super::solver::{AnswerRef, Solver};
+use super::solver::{AnswerRef, Solver, Stands};
 use super::statics::{Scale, Unsure, equilibrium, statics_bound, unsure};
 use super::tipping::{Tipping, tipping};
 use super::uncertain::{
@@ -24,8 +24,23 @@ const NODES_MOST: usize = 4000;
 /// Ends that differ by less than this share of the load are the same.
 const SAME: f64 = 1e-9;
 
+/// One choice of everything that is not known, and what follows from it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Witness {
+    /// The supports, with a gap and a stiffness each.
+    pub supports: Vec<Support>,
+    /// Each burden, in the order given.
+    pub burdens: Vec<Force>,
+    /// The couple about the x axis.
+    pub moment_x: Moment,
+    /// The couple about the y axis.
+    pub moment_y: Moment,
+    /// The answer, with its certificate.
+    pub stands: Stands,
+}
+
 /// The load on one support.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct SupportBand {
     /// It carries no less than the low end and no more than the high end, whatever the unknowns are.
     pub load: Between<Force>,
@@ -34,6 +49,10 @@ pub struct SupportBand {
     pub found: Option<Between<Force>>,
     /// What equilibrium alone allows.
     pub statics: Between<Force>,
+    /// The unknowns with which it carries least, where they were found.
+    pub lightest: Option<Witness>,
+    /// The unknowns with which it carries most, where they were found.
+    pub heaviest: Option<Witness>,
     /// Whether it may carry nothing, or under 1e-9 of the load.
     pub may_go_light: bool,
 }
@@ -119,7 +138,14 @@ pub fn band(supports: &[UncertainSupport], load: &UncertainLoad) -> Result<BandA
             Between { low: force(-low.bound).max(statics.low), high: force(high.bound).min(statics.high) };
         let reached = low.found.is_finite() && high.found.is_finite();
         let found = reached.then(|| Between { low: force(-low.found), high: force(high.found) });
-        bands.push(SupportBand { load, found, statics, may_go_light: -low.bound <= SAME });
+        bands.push(SupportBand {
+            load,
+            found,
+            statics,
+            lightest: low.witness,
+            heaviest: high.witness,
+            may_go_light: -low.bound <= SAME,
+        });
     }
     Ok(BandAnswer::Stands(Band { supports: bands, tipping, tight }))
 }
@@ -127,7 +153,7 @@ pub fn band(supports: &[UncertainSupport], load: &UncertainLoad) -> Result<BandA
 /// The band of a support of which nothing but equilibrium is known.
 fn only_statics(statics: Between<Force>, weight: Force) -> SupportBand {
     let may_go_light = statics.low.si() <= SAME * weight.si();
-    SupportBand { load: statics, found: None, statics, may_go_light }
+    SupportBand { load: statics, found: None, statics, lightest: None, heaviest: None, may_go_light }
 }
 
 fn on_one_line(spots: &[Spot]) -> bool {
@@ -148,6 +174,7 @@ struct Trial {
 struct End {
     bound: f64,
     found: f64,
+    witness: Option<Witness>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -239,7 +266,7 @@ impl<'a> Search<'a> {
         start.aim(POSITION + i, factor);
         let mut open = vec![(start, self.contact.clone())];
         let (mut found, mut bound) = (f64::NEG_INFINITY, f64::NEG_INFINITY);
-        let mut nodes = 0;
+        let (mut witness, mut nodes) = (None, 0);
         while let Some((mut program, contact)) = open.pop() {
             nodes += 1;
             let value = match program.maximise() {
@@ -256,7 +283,12 @@ impl<'a> Search<'a> {
             }
             let Some(split) = self.worst_broken(&program, &contact) else {
                 bound = bound.max(value);
-                found = found.max(self.confirm(&program, i, factor));
+                if let Some(confirmed) = self.confirm(&program) {
+                    let share = factor * confirmed.stands.reactions[i].si() / self.scale.weight;
+                    if share > found {
+                        (found, witness) = (share, Some(confirmed));
+                    }
+                }
                 continue;
             };
             if nodes >= NODES_MOST {
@@ -273,7 +305,7 @@ impl<'a> Search<'a> {
             open.push(clear);
             open.push(touching);
         }
-        (bound > f64::NEG_INFINITY).then_some(End { bound, found })
+        (bound > f64::NEG_INFINITY).then_some(End { bound, found, witness })
     }
 
     /// Solves at the middle of all ranges and with each support in turn high and stiff, or low and soft,
@@ -348,7 +380,7 @@ impl<'a> Search<'a> {
     }
 
     /// Names gaps, stiffnesses and a load that belong to the point found, and solves for them.
-    fn confirm(&mut self, program: &Program, i: usize, factor: f64) -> f64 {
+    fn confirm(&mut self, program: &Program) -> Option<Witness> {
         let n = self.supports.len();
         let sink = self.scale.weight / self.stiffness;
         let mut supports = Vec::with_capacity(n);
@@ -376,17 +408,25 @@ impl<'a> Search<'a> {
             });
         }
         let mut sums = [0.0; 3];
+        let mut values = Vec::with_capacity(self.load.len());
         for (b, unsure) in self.load.iter().enumerate() {
             let value = program.value(POSITION + n + b).clamp(unsure.low, unsure.high);
+            values.push(value);
             for (sum, enters) in sums.iter_mut().zip(unsure.enters) {
                 *sum += value * enters;
             }
         }
         let load = self.load_of(sums);
-        match self.solver.solve(&supports, &load) {
-            Ok(AnswerRef::Stands(stands)) => factor * stands.reactions[i].si() / self.scale.weight,
+        let stands = match self.solver.solve(&supports, &load) {
+            Ok(AnswerRef::Stands(stands)) => stands.clone(),
             // On the very edge of tipping, rounding can put the point outside: then nothing was found.
-            Ok(AnswerRef::Tips(_)) | Err(_) => f64::NEG_INFINITY,
-        }
+            Ok(AnswerRef::Tips(_)) | Err(_) => return None,
+        };
+        // The two couples come last, x before y.
+        let arm = self.scale.weight * self.scale.extent;
+        let mut couple = || Moment::nm(values.pop().unwrap_or(0.0) * arm);
+        let (moment_y, moment_x) = (couple(), couple());
+        let burdens = values.iter().map(|v| Force::n(v * self.scale.weight)).collect();
+        Some(Witness { supports, burdens, moment_x, moment_y, stands })
     }
 }

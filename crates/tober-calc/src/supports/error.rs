@@ -56,6 +56,24 @@ pub enum SupportsError {
         /// What is accepted.
         limit: Limit,
     },
+    /// The stiffness of one layer of a support is no number, nothing, or past any real layer.
+    LayerOutOfRange {
+        /// Which layer, from the top of the list.
+        layer: usize,
+        /// What was given.
+        given: Amount,
+        /// What is accepted.
+        limit: Limit,
+    },
+    /// A number from which the stiffness of a layer follows is none, or is past any real layer.
+    LayerNumberOutOfRange {
+        /// Which number.
+        what: &'static str,
+        /// What was given.
+        given: Amount,
+        /// What is accepted.
+        limit: Limit,
+    },
     /// The load as a whole does not press down, so that nothing can be said to stand.
     NotPressedDown {
         /// The load as given, positive downward.
@@ -112,6 +130,22 @@ impl fmt::Display for SupportsError {
                 f,
                 "Burden {}: the {what} is {}; it must be from {} to {}.",
                 burden + 1,
+                metric(*given),
+                metric(limit.least),
+                metric(limit.greatest)
+            ),
+            Self::LayerOutOfRange { layer, given, limit } => write!(
+                f,
+                "Layer {} of a support: the stiffness is {}; it must be from {} to {}. A layer that does not \
+                 give, or of which nothing is known, has a name of its own.",
+                layer + 1,
+                metric(*given),
+                metric(limit.least),
+                metric(limit.greatest)
+            ),
+            Self::LayerNumberOutOfRange { what, given, limit } => write!(
+                f,
+                "A layer of a support: the {what} is {}; it must be from {} to {}.",
                 metric(*given),
                 metric(limit.least),
                 metric(limit.greatest)

@@ -19,20 +19,26 @@
 mod band;
 mod certificate;
 mod error;
+mod findings;
 mod hull;
+mod influence;
 mod iteration;
 mod linear;
 mod solver;
+mod spring;
 mod statics;
 mod tipping;
 mod uncertain;
 
-pub use band::{Band, BandAnswer, SupportBand, band};
+pub use band::{Band, BandAnswer, SupportBand, Witness, band};
 pub use certificate::Certificate;
 pub use error::{Limit, SupportsError};
+pub use findings::{Leg, Role, Situation, Weight, findings};
+pub use influence::{Influence, Input, influences};
 pub use solver::{
     Answer, AnswerRef, Becomes, ContactChange, Displacement, Edge, Solver, Stands, Tips, solve,
 };
+pub use spring::{Layer, ground_under, in_series, timber_stack};
 pub use statics::statics_bound;
 pub use tipping::Tipping;
 pub use uncertain::{Between, Burden, Place, Seen, Spot, UncertainLoad, UncertainSupport};

@@ -3,8 +3,10 @@
 mod bands;
 mod cases;
 mod closed_forms;
+mod findings;
 mod oracle;
 mod refused;
+mod springs;
 
 use tober_calc::supports::{Answer, Load, Stands, Support, solve};
 use tober_quantity::{Force, Length, Moment, Stiffness};
