@@ -6,8 +6,16 @@
 //!
 //! Invariant: this crate never judges. Standings come from `tober-calc`, checks from `tober-fit`.
 
+mod assemble;
+mod carried;
+mod heights;
+mod loads;
 mod model;
+mod name;
+mod packing;
+mod surroundings;
 
+pub use assemble::{Books, plan};
 pub use model::{
     Grain, Held, KitLeft, LegPlan, LegWord, MapFeature, MapFeatureKind, Plan, PlanLayer, Surroundings,
 };

@@ -7,5 +7,7 @@
 //!
 //! Invariant: this crate decides nothing. It reads fields, calls one calculation, and writes fields.
 
+pub mod calc;
+pub mod plan;
 pub mod read;
 pub mod write;

@@ -1,2 +1,141 @@
-//! The command.
-fn main() {}
+//! The `tober` command. It knows every part and decides nothing.
+
+mod calc;
+mod check;
+mod demo;
+mod files;
+mod pictures;
+mod plan;
+mod text;
+
+use clap::{Parser, Subcommand};
+use std::path::PathBuf;
+use std::process::ExitCode;
+use tober_quantity::{UnitSet, WordSet};
+
+/// From a few readings of the ground to a ride that stands: which hole and which boards at every leg, what
+/// each leg carries, whether the ground takes it, each number with its working.
+#[derive(Parser)]
+#[command(name = "tober", version, arg_required_else_help = false)]
+struct Arguments {
+    #[command(subcommand)]
+    command: Option<Command>,
+}
+
+/// How a result is shown.
+#[derive(clap::Args, Clone, Copy)]
+struct Shape {
+    /// Print JSON.
+    #[arg(long)]
+    json: bool,
+    /// Print how each number was obtained.
+    #[arg(long)]
+    working: bool,
+    /// The units: metric, gb or us. What the visit chose, unless given.
+    #[arg(long)]
+    units: Option<UnitSet>,
+    /// The trade words: gb or us. What the visit chose, unless given.
+    #[arg(long)]
+    words: Option<WordSet>,
+}
+
+#[derive(Subcommand)]
+enum Command {
+    /// Say what is wrong with books, or with a visit and all that belongs to it.
+    Check {
+        /// Files, or folders of visits.
+        #[arg(required = true)]
+        files: Vec<PathBuf>,
+    },
+    /// Plan a visit: holes and stacks in the order the legs are set, then what needs attention.
+    Plan {
+        /// The folder of the visit, or its visit.toml.
+        visit: PathBuf,
+        #[command(flatten)]
+        shape: Shape,
+        /// Write the drawings, as SVG, into this folder.
+        #[arg(long, value_name = "FOLDER")]
+        drawings: Option<PathBuf>,
+        /// Write the drawings as PNG too.
+        #[arg(long, requires = "drawings")]
+        png: bool,
+    },
+    /// Work one calculation: JSON in, JSON out.
+    Calc {
+        /// survey, packing, supports, ground, stability or wind-pressure.
+        name: String,
+        /// The file of the question; standard input, unless given.
+        file: Option<PathBuf>,
+        /// The units of the working: metric, gb or us.
+        #[arg(long)]
+        units: Option<UnitSet>,
+    },
+    /// Write the demo into a folder, plan its visits, and say what to open.
+    Demo {
+        /// Where to write it.
+        #[arg(default_value = "tober-demo")]
+        folder: PathBuf,
+    },
+}
+
+/// What a command ends with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Ended {
+    /// All inside.
+    Inside,
+    /// Something is past its limit.
+    PastLimit,
+    /// The input is wrong.
+    WrongInput,
+    /// Nothing is past its limit, and something that is needed is not known.
+    NotKnown,
+}
+
+impl From<Ended> for ExitCode {
+    fn from(ended: Ended) -> Self {
+        Self::from(match ended {
+            Ended::Inside => 0,
+            Ended::PastLimit => 1,
+            Ended::WrongInput => 2,
+            Ended::NotKnown => 3,
+        })
+    }
+}
+
+fn main() -> ExitCode {
+    let arguments = Arguments::parse();
+    // A fault of ours stops the sum; it must not reach a user as anything but a sentence.
+    std::panic::set_hook(Box::new(|_| {}));
+    let run = std::panic::catch_unwind(|| run(arguments));
+    let ended = run.unwrap_or_else(|_| {
+        files::tell(
+            "Tober stopped: this input met a fault of ours, and no number is better than a wrong one. \
+             Please report it with the files. Until it is mended, plan this one by hand.",
+        );
+        Ended::WrongInput
+    });
+    ended.into()
+}
+
+fn run(arguments: Arguments) -> Ended {
+    match arguments.command {
+        None => {
+            files::print(
+                "Tober plans how a trailer-mounted ride stands on a pitch.\n\n\
+                 To see it work:         tober demo\n\
+                 To plan your visit:     tober plan FOLDER\n\
+                 To check what you wrote: tober check FOLDER\n\
+                 Everything it can do:   tober help\n",
+            );
+            Ended::Inside
+        }
+        Some(Command::Check { files }) => check::check(&files),
+        Some(Command::Plan { visit, shape, drawings, png }) => {
+            plan::plan(&visit, shape, drawings.as_deref(), png)
+        }
+        Some(Command::Calc { name, file, units }) => {
+            calc::calc(&name, file.as_deref(), units.unwrap_or_default())
+        }
+        Some(Command::Demo { folder }) => demo::demo(&folder),
+    }
+}

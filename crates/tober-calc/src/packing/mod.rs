@@ -7,6 +7,7 @@
 
 mod answer;
 mod certificate;
+mod findings;
 mod model;
 mod pack;
 mod plane;
@@ -19,6 +20,7 @@ mod stack;
 mod table;
 
 pub use answer::{Answer, Budget, Certificate, Choice, Placed, Setting, Stage};
+pub use findings::{findings, residual};
 pub use model::{
     BoardKind, Clearance, HeightToWidth, Leg, Part, PlanSize, Problem, StackRules, Support, TenthMmPerM,
     Wedges,

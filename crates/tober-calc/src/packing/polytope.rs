@@ -11,7 +11,7 @@ pub(super) const FAT: f64 = 1e-6;
 #[derive(Clone, Copy, Debug)]
 struct Vertex {
     at: [f64; 3],
-    tight: u64,
+    tight: u128,
 }
 
 /// Where a height of the plane is bounded: offset from the origin, in metres.
@@ -49,7 +49,7 @@ impl Polytope {
         for corner in 0..8_u64 {
             let pick = |bit: u64, low: f64, high: f64| if corner >> bit & 1 == 0 { low } else { high };
             let at = [pick(0, height.0 - FAT, height.1 + FAT), pick(1, -sx, sx), pick(2, -sy, sy)];
-            let tight = (0..3).map(|bit| 1 << (2 * bit + (corner >> bit & 1))).sum();
+            let tight = (0..3).map(|bit| 1_u128 << (2 * bit + (corner >> bit & 1))).sum();
             self.vertices.push(Vertex { at, tight });
         }
     }
@@ -95,7 +95,7 @@ impl Polytope {
         if least >= -0.1 * FAT {
             return true;
         }
-        let bit = 1_u64 << (6 + 2 * place + side);
+        let bit = 1_u128 << (6 + 2 * place + side);
         let mut kept = core::mem::take(&mut self.spare);
         kept.clear();
         kept.extend(self.vertices.iter().filter(|vertex| inside(vertex) >= 0.0));

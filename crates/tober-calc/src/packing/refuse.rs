@@ -11,7 +11,7 @@ pub const KINDS_MOST: usize = 16;
 /// The most boards that one stack may be allowed.
 pub const BOARDS_PER_STACK_MOST: u32 = 40;
 /// The most points with a bounded height.
-pub const CLEARANCES_MOST: usize = 5;
+pub const CLEARANCES_MOST: usize = 32;
 /// The steepest level tolerance that is still one: 1 m a metre.
 const SLOPE_MOST: i64 = 10_000;
 /// The most boards of one kind in a kit.

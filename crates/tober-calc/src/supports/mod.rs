@@ -24,6 +24,7 @@ mod hull;
 mod influence;
 mod iteration;
 mod linear;
+mod solved;
 mod solver;
 mod spring;
 mod statics;
@@ -35,6 +36,7 @@ pub use certificate::Certificate;
 pub use error::{Limit, SupportsError};
 pub use findings::{Leg, Role, Situation, Weight, findings};
 pub use influence::{Influence, Input, influences};
+pub use solved::solved_findings;
 pub use solver::{
     Answer, AnswerRef, Becomes, ContactChange, Displacement, Edge, Solver, Stands, Tips, solve,
 };

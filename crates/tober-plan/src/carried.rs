@@ -1,0 +1,99 @@
+//! What each leg carries once the frame stands on its stacks.
+
+use crate::heights::Heights;
+use crate::loads::open_load;
+use crate::packing::Packed;
+use tober_book::{Does, Ride, Visit};
+use tober_calc::finding::{Finding, Subject};
+use tober_calc::packing::{Choice, residual};
+use tober_calc::supports::{
+    Between, Layer, Leg, Role, Situation, Spot, UncertainSupport, findings, in_series,
+};
+use tober_calc::working::Provenance;
+use tober_quantity::{Length, Mass, Quantity, Stiffness};
+
+/// What a new joint of a stack may bed in, either way. Ours: no source was found.
+const BEDDING_A_JOINT_MM: f64 = 0.5;
+/// How many deviations a height may be off by: 95 of 100 readings lie within.
+const DEVIATIONS: f64 = 2.0;
+/// To what a load is rounded on a sheet: the low end down to it, the high end up to it.
+fn step() -> Mass {
+    Mass::t(0.1)
+}
+
+fn bedding(joints: usize) -> Length {
+    Length::mm(BEDDING_A_JOINT_MM * joints as f64)
+}
+
+/// The findings on the loads of the legs, open, with none to all of the riders.
+pub(crate) fn loads_on_legs(
+    ride: &Ride, visit: &Visit, heights: &Heights, packed: &Packed, choice: &Choice,
+    ground: &dyn Fn(&str) -> Layer,
+) -> Vec<Finding> {
+    let load = open_load(ride, visit);
+    let title = "load on the leg";
+    if !load.unknown.is_empty() {
+        let missing = load.unknown.join(" ");
+        let carrying = ride.supports.iter().filter(|s| s.does == Does::Carries);
+        return carrying
+            .map(|s| {
+                Finding::not_known("supports.load", Subject::Support(s.name.clone()), title, &missing)
+            })
+            .collect();
+    }
+    let mut legs = Vec::new();
+    for (place, support) in packed.problem.supports.iter().enumerate() {
+        let Some(of_book) = ride.support(&support.name) else { continue };
+        let placed = &choice.supports[place];
+        let deviation = heights.under.get(&support.name).and_then(|(_, deviation)| *deviation);
+        // Where nobody knows how good the readings are, nothing is known of the gap but its order of size.
+        let off = deviation.map_or(Length::m(1.0), |d| d * DEVIATIONS + bedding(placed.laid.len() + 1));
+        let gap = -residual(&packed.problem, choice, place);
+        let layers = [
+            of_book.stiffness.map_or(Layer::NotKnown, |k| Layer::Gives(Between::exact(k))),
+            ground(&support.name),
+        ];
+        let stiffness = in_series(&layers).unwrap_or(Between {
+            low: Stiffness::n_per_m(1e3),
+            high: of_book.stiffness.unwrap_or(Stiffness::n_per_m(1e12)),
+        });
+        legs.push(Leg {
+            name: support.name.clone(),
+            role: Role::Carries,
+            rated: of_book.rated_load.map(|load| load.0.mass()),
+            support: UncertainSupport {
+                spot: Spot { x: of_book.at.along, y: of_book.at.across },
+                stiffness,
+                gap: Between { low: gap - off, high: gap + off },
+                seen: None,
+            },
+            stiffness_from: Provenance::chosen("leg, timber and ground in series, as far as each is known"),
+            gap_from: Provenance::chosen("residual of the packing, two deviations of the survey, bedding of joints"),
+        });
+    }
+    let situation = Situation {
+        legs,
+        weights: load.weights,
+        moment_x: load.moment_x,
+        moment_y: load.moment_y,
+        moments_from: Provenance::chosen("riders in any of the seats and the turntable at any angle"),
+        step: step(),
+    };
+    match findings(&situation) {
+        Ok(list) => list,
+        Err(error) => {
+            vec![Finding::not_known("supports.load", Subject::Frame, title, &error.to_string())]
+        }
+    }
+}
+
+/// The load band of a leg out of its finding.
+pub(crate) fn band_of(findings: &[Finding], leg: &str) -> Option<(Mass, Mass)> {
+    use tober_calc::finding::Measure;
+    let about = |f: &&Finding| f.code == "supports.load" && f.subject == Subject::Support(leg.to_owned());
+    let (low, high) = match &findings.iter().find(about)?.measure {
+        Measure::AgainstLimit { low, high, .. } | Measure::Figure { low, high } => (low.si, high.si),
+        Measure::Statement { .. } | Measure::Nothing => return None,
+    };
+    Some((Mass::from_si(low), Mass::from_si(high)))
+}

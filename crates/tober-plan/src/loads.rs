@@ -1,0 +1,252 @@
+//! What rests on the frame when the ride is open, and what the legs then carry.
+
+use tober_book::{Body, Ride, Seat, Visit};
+use tober_calc::stability::{TurningMass, greatest_out_of_balance};
+use tober_calc::supports::{Between, Burden, Place, Spot, Weight};
+use tober_calc::working::Provenance;
+use tober_quantity::{Angle, Force, Length, Mass, Moment, Quantity, Ratio, Toleranced, maths};
+
+/// What rests on the frame when it is open, for every angle of the turntable and any riders in it.
+pub(crate) struct OpenLoad {
+    /// Weights with where they act.
+    pub weights: Vec<Weight>,
+    /// The couple about the x axis, either way.
+    pub moment_x: Between<Moment>,
+    /// The couple about the y axis, either way.
+    pub moment_y: Between<Moment>,
+    /// What is not known of it. Where this is not empty, no load is known.
+    pub unknown: Vec<String>,
+}
+
+fn provenance(from: Option<tober_book::Provenance>) -> Provenance {
+    match from {
+        Some(tober_book::Provenance::Weighed) => Provenance::Weighed,
+        Some(tober_book::Provenance::Maker) => Provenance::Maker,
+        Some(tober_book::Provenance::Guessed) | None => Provenance::Guessed,
+    }
+}
+
+fn weight(mass: Toleranced<Mass>) -> Between<Force> {
+    Between { low: Force::weight(mass.low()), high: Force::weight(mass.high()) }
+}
+
+/// Collects couples that may act either way.
+#[derive(Default)]
+struct EitherWay {
+    x_nm: f64,
+    y_nm: f64,
+}
+
+impl EitherWay {
+    /// A weight whose place is only known to within so much along and across.
+    fn off_place(&mut self, most: Force, along: Length, across: Length) {
+        self.x_nm += most.si().abs() * across.si();
+        self.y_nm += most.si().abs() * along.si();
+    }
+    fn any_direction(&mut self, moment: Moment) {
+        self.x_nm += moment.si();
+        self.y_nm += moment.si();
+    }
+}
+
+/// The bodies that stay at home are left out.
+pub(crate) fn present<'a>(ride: &'a Ride, visit: &'a Visit) -> impl Iterator<Item = &'a Body> {
+    ride.bodies.iter().filter(|body| !visit.about.without.contains(&body.name))
+}
+
+/// The axis of the turntable, if the book tells of exactly one upright one.
+pub(crate) fn axis(ride: &Ride) -> Option<(Length, Length)> {
+    let rotations = &ride.motion.as_ref()?.rotations;
+    let [rotation] = rotations.as_slice() else { return None };
+    let upright = rotation.lean.is_some_and(|lean| lean == Angle::ZERO);
+    upright.then_some((rotation.about.along.value, rotation.about.across.value))
+}
+
+/// The heaviest that riders in a seat may be, if the book says.
+pub(crate) fn riders(ride: &Ride, seat: &Seat) -> Option<Mass> {
+    let of_limits = ride.limits.as_ref().and_then(|limits| limits.rider_mass_greatest);
+    let one = match (seat.rider_mass_greatest, of_limits) {
+        (Some(own), Some(general)) => own.max(general),
+        (own, general) => own.or(general)?,
+    };
+    Some(one * seat.places as f64)
+}
+
+/// What rests on the frame when it is open.
+///
+/// A body that turns is put on the axis, and what its place adds to the moments is taken to act in any
+/// direction; so is the worst that riders in some of the seats can add. That holds for every angle, and is
+/// wider than need be by what cannot happen at once.
+pub(crate) fn open_load(ride: &Ride, visit: &Visit) -> OpenLoad {
+    let mut load = OpenLoad {
+        weights: Vec::new(),
+        moment_x: Between::exact(Moment::ZERO),
+        moment_y: Between::exact(Moment::ZERO),
+        unknown: Vec::new(),
+    };
+    let mut either = EitherWay::default();
+    if ride.bodies.is_empty() {
+        whole(ride, &mut load, &mut either);
+    } else {
+        let mut turning = Turning::default();
+        for body in present(ride, visit) {
+            add_body(ride, body, &mut load, &mut either, &mut turning);
+        }
+        add_seats(ride, &mut load, &mut turning);
+        turning.put_on_axis(ride, &mut load, &mut either);
+    }
+    add_riders(ride, &mut load, &mut either);
+    let both = |nm: f64| Between { low: Moment::nm(-nm), high: Moment::nm(nm) };
+    load.moment_x = both(either.x_nm);
+    load.moment_y = both(either.y_nm);
+    load
+}
+
+/// The ride as one mass.
+fn whole(ride: &Ride, load: &mut OpenLoad, either: &mut EitherWay) {
+    let Some(mass) = ride.about.mass else {
+        load.unknown.push("The mass of the ride.".to_owned());
+        return;
+    };
+    let place = ride.about.cg.map_or(Place::Unknown, |cg| {
+        either.off_place(Force::weight(mass.high()), cg.along.off_by, cg.across.off_by);
+        Place::At(Spot { x: cg.along.value, y: cg.across.value })
+    });
+    load.weights.push(Weight {
+        name: ride.about.name.clone(),
+        burden: Burden { down: weight(mass), place },
+        from: provenance(ride.about.mass_from),
+    });
+}
+
+/// What turns, gathered until it is put on the axis.
+#[derive(Default)]
+struct Turning {
+    low: Force,
+    high: Force,
+    /// Middle of the moments about the axis.
+    x_nm: f64,
+    y_nm: f64,
+    /// By how much they may be off, in any direction.
+    off_nm: f64,
+    guessed: bool,
+    parts: usize,
+}
+
+impl Turning {
+    fn add(&mut self, mass: Toleranced<Mass>, dx: Toleranced<Length>, dy: Toleranced<Length>, guessed: bool) {
+        let (low, middle, high) =
+            (Force::weight(mass.low()), Force::weight(mass.value), Force::weight(mass.high()));
+        self.low = self.low + low;
+        self.high = self.high + high;
+        self.x_nm += middle.si() * dx.value.si();
+        self.y_nm += middle.si() * dy.value.si();
+        let arm = maths::hypot(dx.value.si(), dy.value.si());
+        let off_place = maths::hypot(dx.off_by.si(), dy.off_by.si());
+        self.off_nm += (high.si() - middle.si()) * arm + high.si() * off_place;
+        self.guessed |= guessed;
+        self.parts += 1;
+    }
+
+    fn put_on_axis(self, ride: &Ride, load: &mut OpenLoad, either: &mut EitherWay) {
+        if self.parts == 0 {
+            return;
+        }
+        let Some((x, y)) = axis(ride) else {
+            load.unknown.push("The upright axis about which the ride turns: `[[motion.rotation]]` with `lean`.".to_owned());
+            return;
+        };
+        either.any_direction(Moment::nm(maths::hypot(self.x_nm, self.y_nm) + self.off_nm));
+        load.weights.push(Weight {
+            name: "what turns".to_owned(),
+            burden: Burden { down: Between { low: self.low, high: self.high }, place: Place::At(Spot { x, y }) },
+            from: if self.guessed { Provenance::Guessed } else { Provenance::Maker },
+        });
+    }
+}
+
+fn add_body(ride: &Ride, body: &Body, load: &mut OpenLoad, either: &mut EitherWay, turning: &mut Turning) {
+    let Some(open) = body.placement("open") else {
+        load.unknown.push(format!("Where \"{}\" is when the ride is open: a placement \"open\".", body.name));
+        return;
+    };
+    let Some(turns) = body.on_turntable else {
+        load.unknown.push(format!("Whether \"{}\" turns: `on-turntable`.", body.name));
+        return;
+    };
+    let guessed = provenance(body.mass_from) == Provenance::Guessed;
+    if turns {
+        let Some((x, y)) = axis(ride) else {
+            turning.parts += 1;
+            return;
+        };
+        let from_axis = |at: Toleranced<Length>, axis: Length| Toleranced { value: at.value - axis, ..at };
+        turning.add(body.mass, from_axis(open.cg.along, x), from_axis(open.cg.across, y), guessed);
+        return;
+    }
+    either.off_place(Force::weight(body.mass.high()), open.cg.along.off_by, open.cg.across.off_by);
+    load.weights.push(Weight {
+        name: body.name.clone(),
+        burden: Burden {
+            down: weight(body.mass),
+            place: Place::At(Spot { x: open.cg.along.value, y: open.cg.across.value }),
+        },
+        from: provenance(body.mass_from),
+    });
+}
+
+fn at_angle(seat: &Seat) -> (f64, f64) {
+    let (radius, angle) = (seat.radius.as_m(), seat.angle.as_rad());
+    (radius * maths::cos(angle), radius * maths::sin(angle))
+}
+
+fn add_seats(ride: &Ride, load: &mut OpenLoad, turning: &mut Turning) {
+    for seat in &ride.seats {
+        let Some(mass) = seat.mass else {
+            load.unknown.push(format!("The mass of \"{}\", empty.", seat.name));
+            continue;
+        };
+        let (x, y) = at_angle(seat);
+        let guessed = provenance(seat.mass_from) == Provenance::Guessed;
+        turning.add(mass, Toleranced::exact(Length::m(x)), Toleranced::exact(Length::m(y)), guessed);
+    }
+}
+
+fn add_riders(ride: &Ride, load: &mut OpenLoad, either: &mut EitherWay) {
+    if ride.seats.is_empty() {
+        load.unknown.push("The seats, and how many riders they hold.".to_owned());
+        return;
+    }
+    let mut all = Force::ZERO;
+    let mut turning = Vec::new();
+    for seat in &ride.seats {
+        let Some(mass) = riders(ride, seat) else {
+            load.unknown.push(format!("How heavy riders in \"{}\" may be: `rider-mass-greatest`.", seat.name));
+            continue;
+        };
+        all = all + Force::weight(mass);
+        turning.push(TurningMass {
+            name: seat.name.clone(),
+            mass,
+            least: Ratio::ZERO,
+            radius: seat.radius,
+            angle: seat.angle,
+        });
+    }
+    let Some((x, y)) = axis(ride) else {
+        load.unknown.push("The upright axis about which the seats turn.".to_owned());
+        return;
+    };
+    match greatest_out_of_balance(&turning) {
+        Ok(worst) => either.any_direction(Force::weight(worst.mass_at_one_metre) * Length::m(1.0)),
+        Err(error) => load.unknown.push(error.to_string()),
+    }
+    load.weights.push(Weight {
+        name: "riders, none to all".to_owned(),
+        burden: Burden {
+            down: Between { low: Force::ZERO, high: all },
+            place: Place::At(Spot { x, y }),
+        },
+        from: Provenance::Maker,
+    });
+}

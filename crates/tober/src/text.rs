@@ -1,0 +1,249 @@
+//! A plan as text that a chief can act on in ten seconds.
+
+use core::fmt::Write;
+use tober_calc::finding::{Finding, Measure, Override, Proof, Sense, Standing, Subject};
+use tober_plan::{Held, LegPlan, Plan};
+use tober_quantity::{Band, Limit, Quantity, Rounding, Shown, UnitSet, WordSet};
+
+/// The mark of a standing, which always stands beside its word.
+fn mark(standing: Standing) -> &'static str {
+    match standing {
+        Standing::Inside => "■",
+        Standing::Close => "△",
+        Standing::PastLimit => "▲",
+        Standing::NotKnown => "?",
+    }
+}
+
+/// The whole plan.
+pub fn plan(plan: &Plan, working: bool) -> String {
+    let mut out = String::new();
+    head(&mut out, plan);
+    legs(&mut out, plan);
+    attention(&mut out, plan);
+    if !plan.cures.is_empty() {
+        line(&mut out, "What would make it stand here");
+        for cure in &plan.cures {
+            let _ = writeln!(out, "  {cure}");
+        }
+        line(&mut out, "");
+    }
+    if !plan.legs.is_empty() {
+        kit(&mut out, plan);
+    }
+    line(&mut out, "Where the work is");
+    for caution in &plan.cautions {
+        let _ = writeln!(out, "  {caution}");
+    }
+    if working {
+        line(&mut out, "");
+        workings(&mut out, plan);
+    }
+    out
+}
+
+fn line(out: &mut String, text: &str) {
+    out.push_str(text);
+    out.push('\n');
+}
+
+fn head(out: &mut String, plan: &Plan) {
+    let _ = writeln!(out, "{} on {}    plan {}", plan.ride, plan.pitch, plan.name);
+    if plan.invented {
+        line(out, "Invented: for trying out only.");
+    }
+    let count = |standing| plan.findings.iter().filter(|f| f.standing == standing).count();
+    let mut parts = Vec::new();
+    for (standing, words) in [
+        (Standing::PastLimit, "past the limit"),
+        (Standing::NotKnown, "not known"),
+        (Standing::Close, "close"),
+        (Standing::Inside, "inside"),
+    ] {
+        if count(standing) > 0 {
+            parts.push(format!("{} {words}", count(standing)));
+        }
+    }
+    let _ = writeln!(out, "{} {}    {}", mark(plan.standing), plan.standing.word(), parts.join(", "));
+    line(out, "");
+}
+
+fn setting(leg: &LegPlan, units: UnitSet) -> String {
+    match &leg.held {
+        Held::Hole { number, .. } => format!("hole {number}"),
+        Held::Screw { extension, .. } => format!("screw {}", extension.amount().print(units, Rounding::Nearest)),
+    }
+}
+
+/// The boards of a leg from the ground up, the unit once at the end.
+fn stack(leg: &LegPlan) -> String {
+    let names: Vec<&str> = leg.layers.iter().map(|layer| layer.board.as_str()).collect();
+    if names.is_empty() { "on the ground".to_owned() } else { names.join(" + ") }
+}
+
+fn load(leg: &LegPlan, units: UnitSet) -> String {
+    let Some((low, high)) = leg.load else { return "load not known".to_owned() };
+    let limit = leg.rated.map_or(Limit::None, |rated| Limit::AtMost(rated.amount().shown(Shown::Load)));
+    let (low, high) = (low.amount().shown(Shown::Load), high.amount().shown(Shown::Load));
+    Band { low, high, limit }.print(units)
+}
+
+fn legs(out: &mut String, plan: &Plan) {
+    let (packing, pin) = match plan.words {
+        WordSet::Gb => ("packing", "pin and R-clip"),
+        WordSet::Us => ("blocking", "pin and hairpin"),
+    };
+    if plan.legs.is_empty() {
+        let _ = writeln!(out, "No {packing} can be given. What is missing or past its limit stands below.\n");
+        return;
+    }
+    let _ = writeln!(out, "Legs in the order they are set; boards from the ground up, each across the one below; {pin}");
+    let rows: Vec<[String; 6]> = plan
+        .legs
+        .iter()
+        .map(|leg| {
+            [
+                format!("{}", leg.order),
+                format!("{} {}", leg.short, leg.name),
+                setting(leg, plan.units),
+                stack(leg),
+                format!("= {}", leg.stack.amount().print(plan.units, Rounding::Nearest)),
+                format!("{}  {} {}", load(leg, plan.units), mark(leg.standing), leg.standing.word()),
+            ]
+        })
+        .collect();
+    let width = |column: usize| rows.iter().map(|row| row[column].chars().count()).max().unwrap_or(0);
+    let widths: Vec<usize> = (0..6).map(width).collect();
+    for row in &rows {
+        let mut text = String::from(" ");
+        for (cell, width) in row.iter().zip(&widths) {
+            let _ = write!(text, " {cell}{}", " ".repeat(width - cell.chars().count() + 1));
+        }
+        line(out, text.trim_end());
+    }
+    line(out, "");
+}
+
+/// A figure against its limit, as it is printed on every sheet.
+pub fn figure(finding: &Finding, units: UnitSet) -> String {
+    match &finding.measure {
+        Measure::AgainstLimit { low, high, limit, sense } => {
+            let limit = match sense {
+                Sense::AtMost => Limit::AtMost(*limit),
+                Sense::AtLeast => Limit::AtLeast(*limit),
+            };
+            let band = Band { low: *low, high: *high, limit };
+            let share = finding.share().map_or(String::new(), |percent| format!(", {percent} %"));
+            format!("{}{share}", band.print(units))
+        }
+        Measure::Figure { low, high } => Band { low: *low, high: *high, limit: Limit::None }.print(units),
+        Measure::Statement { holds: Some(true) } => "it holds".to_owned(),
+        Measure::Statement { holds: Some(false) } => "it does not hold".to_owned(),
+        Measure::Statement { holds: None } | Measure::Nothing => String::new(),
+    }
+}
+
+fn about(subject: &Subject) -> String {
+    match subject {
+        Subject::Frame => "Frame".to_owned(),
+        Subject::Ride => "Ride".to_owned(),
+        Subject::Pitch => "Ground".to_owned(),
+        other => {
+            let name = other.to_string();
+            let mut letters = name.chars();
+            letters.next().map_or(name.clone(), |first| first.to_uppercase().chain(letters).collect())
+        }
+    }
+}
+
+fn attention(out: &mut String, plan: &Plan) {
+    let wanting: Vec<&Finding> = plan.findings.iter().filter(|f| f.standing != Standing::Inside).collect();
+    if wanting.is_empty() {
+        line(out, "Nothing needs attention.\n");
+        return;
+    }
+    line(out, "What needs attention");
+    let mut told: Vec<(String, Vec<String>)> = Vec::new();
+    for finding in wanting {
+        // What is said alike of several legs is said once.
+        let figure = figure(finding, plan.units);
+        let mut text = format!("{} {}  {{}}: {}", mark(finding.standing), finding.standing.word(), finding.title);
+        if !figure.is_empty() {
+            let _ = write!(text, ", {figure}");
+        }
+        text.push('.');
+        if finding.standing == Standing::PastLimit && finding.overriding == Override::Never {
+            text.push_str(" Nobody may pass this.");
+        }
+        if let Some(Proof::Refuted { counterexample }) = &finding.proof {
+            let _ = write!(text, "\n      {counterexample}");
+        }
+        for sentence in finding.unknown.iter().chain(&finding.advice) {
+            let _ = write!(text, "\n      {sentence}");
+        }
+        let subject = about(&finding.subject);
+        match told.iter_mut().find(|(said, _)| *said == text) {
+            Some((_, subjects)) => subjects.push(subject),
+            None => told.push((text, vec![subject])),
+        }
+    }
+    for (text, subjects) in told {
+        let _ = writeln!(out, "  {}", text.replacen("{}", &subjects.join(", "), 1));
+    }
+    line(out, "");
+}
+
+fn kit(out: &mut String, plan: &Plan) {
+    let used: Vec<String> = plan
+        .kit_left
+        .iter()
+        .map(|left| format!("{} of {} \"{}\"", left.used, left.held, left.board))
+        .collect();
+    let _ = writeln!(out, "Boards used: {}.\n", used.join(", "));
+}
+
+fn workings(out: &mut String, plan: &Plan) {
+    line(out, "Working");
+    for finding in &plan.findings {
+        let _ = writeln!(
+            out,
+            "\n{} {}  {}: {}  {}",
+            mark(finding.standing),
+            finding.standing.word(),
+            about(&finding.subject),
+            finding.title,
+            figure(finding, plan.units)
+        );
+        for basis in &finding.basis {
+            let _ = writeln!(out, "    rests on: {basis}");
+        }
+        match &finding.proof {
+            Some(Proof::Proved) => line(out, "    proved"),
+            Some(Proof::Bounded { bound }) => {
+                let _ = writeln!(out, "    bounded: {bound}");
+            }
+            Some(Proof::Refuted { counterexample }) => {
+                let _ = writeln!(out, "    refuted: {counterexample}");
+            }
+            Some(Proof::NotReached { best }) => {
+                let _ = writeln!(out, "    not reached: {best}");
+            }
+            None => {}
+        }
+        for printed in finding.working.print(plan.units) {
+            if printed.numbers.is_empty() {
+                let _ = writeln!(out, "    {} = {}    {} ({})", printed.symbols, printed.result, printed.meaning, printed.from);
+            } else {
+                let _ = writeln!(
+                    out,
+                    "    {} = {} = {}    {}",
+                    printed.symbols, printed.numbers, printed.result, printed.meaning
+                );
+            }
+        }
+        for note in &finding.notes {
+            let _ = writeln!(out, "    {note}");
+        }
+    }
+}
+
