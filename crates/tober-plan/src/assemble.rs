@@ -138,7 +138,7 @@ fn of_packing(books: Books<'_>, heights: &Heights, packed: &Packed) -> Vec<Findi
 }
 
 /// A board lies as its kind in the kit.
-fn layer(kit: &Kit, packed: &Packed, kind: usize, level: usize) -> Option<PlanLayer> {
+fn layer(kit: &Kit, packed: &Packed, kind: usize, along: bool) -> Option<PlanLayer> {
     let name = &packed.problem.boards[kind].name;
     let board: &Board = kit.boards.iter().find(|board| &board.name == name)?;
     Some(PlanLayer {
@@ -147,7 +147,7 @@ fn layer(kit: &Kit, packed: &Packed, kind: usize, level: usize) -> Option<PlanLa
         length: board.length,
         width: board.width,
         side_by_side: 1,
-        grain: if along(level) { Grain::Along } else { Grain::Across },
+        grain: if along { Grain::Along } else { Grain::Across },
         thin: board.role == TimberRole::ThinPly,
     })
 }
@@ -172,7 +172,7 @@ fn legs_of(books: Books<'_>, heights: &Heights, packed: &Packed, choice: &Choice
             continue;
         };
         let placed = &choice.supports[place];
-        let laid = placed.laid.iter().enumerate();
+        let laid = placed.laid.iter().zip(along(&packed.problem, &placed.laid));
         let (ground, deviation) = heights.under.get(&support.name).copied().unzip();
         legs.push(LegPlan {
             name: support.name.clone(),
@@ -183,7 +183,7 @@ fn legs_of(books: Books<'_>, heights: &Heights, packed: &Packed, choice: &Choice
             foot_length: support.foot_length.unwrap_or(Length::ZERO),
             foot_width: support.foot_width.unwrap_or(Length::ZERO),
             held: held(support, placed),
-            layers: laid.filter_map(|(level, &kind)| layer(books.kit, packed, kind, level)).collect(),
+            layers: laid.filter_map(|(&kind, along)| layer(books.kit, packed, kind, along)).collect(),
             stack: placed.packing.length(),
             lift: placed.lift.length(),
             ground,
@@ -200,7 +200,11 @@ fn legs_of(books: Books<'_>, heights: &Heights, packed: &Packed, choice: &Choice
 
 /// The first letters of a name's words, for a support that has no short name.
 fn initials(name: &str) -> String {
-    name.split_whitespace().filter_map(|word| word.chars().next()).flat_map(char::to_uppercase).take(2).collect()
+    name.split_whitespace()
+        .filter_map(|word| word.chars().next())
+        .flat_map(char::to_uppercase)
+        .take(2)
+        .collect()
 }
 
 /// The worst standing of what is found about a leg, and what is said of it.
@@ -233,7 +237,8 @@ fn cautions(ride: &Ride) -> Vec<String> {
     let mut list = vec![
         "Chock the wheels, both sides, before you uncouple.".to_owned(),
         "Hands never under a foot. Move boards with a hook or a stick.".to_owned(),
-        "Fingers never in a hole. A stiff pin is a loaded pin: take the load off before the hammer.".to_owned(),
+        "Fingers never in a hole. A stiff pin is a loaded pin: take the load off before the hammer."
+            .to_owned(),
         "Look up before anything goes up, and look for what lies under every foot.".to_owned(),
     ];
     if let Some(manual) = &ride.about.manual {

@@ -27,7 +27,11 @@ fn bedding(joints: usize) -> Length {
 
 /// The findings on the loads of the legs, open, with none to all of the riders.
 pub(crate) fn loads_on_legs(
-    ride: &Ride, visit: &Visit, heights: &Heights, packed: &Packed, choice: &Choice,
+    ride: &Ride,
+    visit: &Visit,
+    heights: &Heights,
+    packed: &Packed,
+    choice: &Choice,
     ground: &dyn Fn(&str) -> Layer,
 ) -> Vec<Finding> {
     let load = open_load(ride, visit);
@@ -36,9 +40,7 @@ pub(crate) fn loads_on_legs(
         let missing = load.unknown.join(" ");
         let carrying = ride.supports.iter().filter(|s| s.does == Does::Carries);
         return carrying
-            .map(|s| {
-                Finding::not_known("supports.load", Subject::Support(s.name.clone()), title, &missing)
-            })
+            .map(|s| Finding::not_known("supports.load", Subject::Support(s.name.clone()), title, &missing))
             .collect();
     }
     let mut legs = Vec::new();
@@ -68,7 +70,9 @@ pub(crate) fn loads_on_legs(
                 seen: None,
             },
             stiffness_from: Provenance::chosen("leg, timber and ground in series, as far as each is known"),
-            gap_from: Provenance::chosen("residual of the packing, two deviations of the survey, bedding of joints"),
+            gap_from: Provenance::chosen(
+                "residual of the packing, two deviations of the survey, bedding of joints",
+            ),
         });
     }
     let situation = Situation {

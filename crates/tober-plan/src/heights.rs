@@ -31,9 +31,9 @@ pub(crate) fn heights(ride: &Ride, pitch: &Pitch, visit: &Visit) -> Heights {
     match readings {
         Readings::Tape(readings) => from_tape(ride, readings),
         Readings::Staff(readings) => from_staff(ride, readings, visit),
-        Readings::WaterLevel(_) | Readings::Scale(_) => {
-            missing("A tape or a staff survey: water level and painted scale are read, and not yet worked out.")
-        }
+        Readings::WaterLevel(_) | Readings::Scale(_) => missing(
+            "A tape or a staff survey: water level and painted scale are read, and not yet worked out.",
+        ),
     }
 }
 
@@ -151,7 +151,12 @@ fn gather(survey: &Survey, deviations_known: bool) -> Heights {
         let why = "Nobody said how good the instrument is, so nothing tells a slip from its usual error.";
         findings = findings.into_iter().map(|finding| finding.doubted(why)).collect();
     }
-    Heights { under: BTreeMap::new(), surface: Surface::over(&survey.heights).ok(), deviations_known, findings }
+    Heights {
+        under: BTreeMap::new(),
+        surface: Surface::over(&survey.heights).ok(),
+        deviations_known,
+        findings,
+    }
 }
 
 /// The surveyed points again, in the axes of a frame that stands at a pose.

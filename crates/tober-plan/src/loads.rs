@@ -153,13 +153,18 @@ impl Turning {
             return;
         }
         let Some((x, y)) = axis(ride) else {
-            load.unknown.push("The upright axis about which the ride turns: `[[motion.rotation]]` with `lean`.".to_owned());
+            load.unknown.push(
+                "The upright axis about which the ride turns: `[[motion.rotation]]` with `lean`.".to_owned(),
+            );
             return;
         };
         either.any_direction(Moment::nm(maths::hypot(self.x_nm, self.y_nm) + self.off_nm));
         load.weights.push(Weight {
             name: "what turns".to_owned(),
-            burden: Burden { down: Between { low: self.low, high: self.high }, place: Place::At(Spot { x, y }) },
+            burden: Burden {
+                down: Between { low: self.low, high: self.high },
+                place: Place::At(Spot { x, y }),
+            },
             from: if self.guessed { Provenance::Guessed } else { Provenance::Maker },
         });
     }
@@ -221,7 +226,8 @@ fn add_riders(ride: &Ride, load: &mut OpenLoad, either: &mut EitherWay) {
     let mut turning = Vec::new();
     for seat in &ride.seats {
         let Some(mass) = riders(ride, seat) else {
-            load.unknown.push(format!("How heavy riders in \"{}\" may be: `rider-mass-greatest`.", seat.name));
+            load.unknown
+                .push(format!("How heavy riders in \"{}\" may be: `rider-mass-greatest`.", seat.name));
             continue;
         };
         all = all + Force::weight(mass);
@@ -243,10 +249,7 @@ fn add_riders(ride: &Ride, load: &mut OpenLoad, either: &mut EitherWay) {
     }
     load.weights.push(Weight {
         name: "riders, none to all".to_owned(),
-        burden: Burden {
-            down: Between { low: Force::ZERO, high: all },
-            place: Place::At(Spot { x, y }),
-        },
+        burden: Burden { down: Between { low: Force::ZERO, high: all }, place: Place::At(Spot { x, y }) },
         from: Provenance::Maker,
     });
 }

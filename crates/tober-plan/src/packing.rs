@@ -91,7 +91,11 @@ fn whole_mm(length: Length) -> i64 {
 }
 
 fn question(
-    ride: &Ride, kit: &Kit, heights: &Heights, carrying: &[&Support], assumed: &mut Vec<String>,
+    ride: &Ride,
+    kit: &Kit,
+    heights: &Heights,
+    carrying: &[&Support],
+    assumed: &mut Vec<String>,
     findings: &mut Vec<Finding>,
 ) -> Problem {
     let frame = &ride.frame;
@@ -127,7 +131,10 @@ fn question(
     ));
     let feet_known = carrying.iter().all(|s| foot(s).is_some());
     if !feet_known {
-        assumed.push("The size of a foot is not in the book, so nothing shows that it stands wholly on its board.".to_owned());
+        assumed.push(
+            "The size of a foot is not in the book, so nothing shows that it stands wholly on its board."
+                .to_owned(),
+        );
     }
     let supports = carrying.iter().map(|support| leg_of(support, heights)).collect();
     let boards = kit.boards.iter().filter_map(board).collect();
@@ -201,7 +208,10 @@ fn board(board: &tober_book::Board) -> Option<BoardKind> {
 
 /// What must stay clear of the ground, as least heights of the frame plane.
 fn clearances(
-    frame: &Frame, heights: &Heights, assumed: &mut Vec<String>, findings: &mut Vec<Finding>,
+    frame: &Frame,
+    heights: &Heights,
+    assumed: &mut Vec<String>,
+    findings: &mut Vec<Finding>,
 ) -> Vec<Clearance> {
     let Some(parts) = &frame.clearances else {
         assumed.push("The book does not say what must stay clear of the ground.".to_owned());
@@ -243,14 +253,14 @@ fn clearances(
 /// Has the choice checked by the part that shares no rule with the one that chose.
 fn verify(problem: &Problem, choice: &Choice, kit: &Kit) -> Check {
     let question = as_question(problem, kit);
-    let Some(claim) = as_claim(choice) else {
+    let Some(claim) = as_claim(problem, choice) else {
         return Check::Refused(vec!["The plane of the choice is too fine to be checked.".to_owned()]);
     };
     match fit::check(&question, &claim) {
         Err(refusals) => Check::Refused(refusals.iter().map(ToString::to_string).collect()),
-        Ok(verdict) if !verdict.is_whole() => {
-            Check::Refused(vec!["A rule that was asked for could not be tried, since a size is missing.".to_owned()])
-        }
+        Ok(verdict) if !verdict.is_whole() => Check::Refused(vec![
+            "A rule that was asked for could not be tried, since a size is missing.".to_owned(),
+        ]),
         Ok(_) => match broken_clearance(problem, choice) {
             Some(sentence) => Check::Refused(vec![sentence]),
             None => Check::Fits,
@@ -318,7 +328,7 @@ fn as_question(problem: &Problem, kit: &Kit) -> fit::Question {
     }
 }
 
-fn as_claim(choice: &Choice) -> Option<fit::Claim> {
+fn as_claim(problem: &Problem, choice: &Choice) -> Option<fit::Claim> {
     let plane = match choice.plane {
         Plane::Grid { height_0001mm, slope_x_001mm_per_m, slope_y_001mm_per_m } => {
             fit::Plane::on_grid(height_0001mm, slope_x_001mm_per_m, slope_y_001mm_per_m)?
@@ -340,8 +350,11 @@ fn as_claim(choice: &Choice) -> Option<fit::Claim> {
             placed
                 .laid
                 .iter()
-                .enumerate()
-                .map(|(level, &kind)| fit::Layer { kind, grain: if along(level) { fit::Grain::Along } else { fit::Grain::Across } })
+                .zip(along(problem, &placed.laid))
+                .map(|(&kind, along)| fit::Layer {
+                    kind,
+                    grain: if along { fit::Grain::Along } else { fit::Grain::Across },
+                })
                 .collect(),
         ),
     };
@@ -353,9 +366,15 @@ fn as_claim(choice: &Choice) -> Option<fit::Claim> {
     })
 }
 
-/// Whether the grain of the layer at this level runs along the frame: layers cross, and the lowest runs across.
-pub(crate) fn along(level: usize) -> bool {
-    level % 2 == 1
+/// Whether the grain of each layer runs along the frame. Timbers cross, and the lowest runs across; a thin packer
+/// lies as the timber under it.
+pub(crate) fn along(problem: &Problem, laid: &[usize]) -> Vec<bool> {
+    let mut timbers = 0_usize;
+    let way = |&kind: &usize| {
+        timbers += usize::from(problem.boards[kind].part == Part::Timber);
+        timbers.is_multiple_of(2)
+    };
+    laid.iter().map(way).collect()
 }
 
 /// What the crew could do where nothing serves, as sentences.

@@ -68,6 +68,10 @@ pub(crate) fn surroundings(ride: &Ride, pitch: &Pitch, visit: &Visit) -> Surroun
         wheels: wheels.collect(),
         features,
         // The along axis of the pitch lies so far from north towards east; the front so far from it to the left.
-        north: pitch.about.north.zip(pose).map(|(north, pose)| Angle::rad(north.as_rad() - pose.heading.as_rad())),
+        north: pitch
+            .about
+            .north
+            .zip(pose)
+            .map(|(north, pose)| Angle::rad(north.as_rad() - pose.heading.as_rad())),
     }
 }

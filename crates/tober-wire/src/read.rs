@@ -15,7 +15,11 @@ pub struct DoorError {
 
 impl fmt::Display for DoorError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        if self.at.is_empty() { f.write_str(&self.message) } else { write!(f, "{}: {}", self.at, self.message) }
+        if self.at.is_empty() {
+            f.write_str(&self.message)
+        } else {
+            write!(f, "{}: {}", self.at, self.message)
+        }
     }
 }
 
@@ -75,7 +79,10 @@ impl<'a> Field<'a> {
             Some(value) => Ok(Field { value, at: self.path_to(key) }),
             None => {
                 let held: Vec<&str> = object.keys().map(String::as_str).take(12).collect();
-                Err(self.error(format!("the field `{key}` is missing; the fields here are: {}.", held.join(", "))))
+                Err(self.error(format!(
+                    "the field `{key}` is missing; the fields here are: {}.",
+                    held.join(", ")
+                )))
             }
         }
     }
@@ -122,7 +129,9 @@ impl<'a> Field<'a> {
     pub fn number(&self) -> Read<f64> {
         let number = match self.value {
             Value::Number(n) => n.as_f64(),
-            Value::String(text) if !text.is_empty() && text.bytes().all(|b| b"+-.0123456789eE".contains(&b)) => {
+            Value::String(text)
+                if !text.is_empty() && text.bytes().all(|b| b"+-.0123456789eE".contains(&b)) =>
+            {
                 text.parse().ok()
             }
             _ => None,

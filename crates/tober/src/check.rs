@@ -20,10 +20,12 @@ pub fn check(paths: &[impl AsRef<Path>]) -> Ended {
 
 fn one(path: &Path) -> Result<String, Wrong> {
     let named = path.display();
-    let visit = path.is_dir() || path.file_name().is_some_and(|name| name.to_string_lossy().ends_with("visit.toml"));
+    let visit =
+        path.is_dir() || path.file_name().is_some_and(|name| name.to_string_lossy().ends_with("visit.toml"));
     if visit {
         let books = files::visit(path)?;
-        let crew = books.crew.as_ref().map_or(String::new(), |crew| format!(" and {} people", crew.people.len()));
+        let crew =
+            books.crew.as_ref().map_or(String::new(), |crew| format!(" and {} people", crew.people.len()));
         return Ok(format!(
             "{named}: nothing is wrong. {} with {} supports, {} bodies, {} kinds of board{crew}.",
             books.ride.about.name,
@@ -47,7 +49,11 @@ fn one(path: &Path) -> Result<String, Wrong> {
             return Err(Wrong::File(sentence));
         }
     };
-    if diagnostics.is_empty() { Ok(format!("{named}: nothing is wrong with this {what}.")) } else { Err(Wrong::Books(diagnostics)) }
+    if diagnostics.is_empty() {
+        Ok(format!("{named}: nothing is wrong with this {what}."))
+    } else {
+        Err(Wrong::Books(diagnostics))
+    }
 }
 
 /// Which file it is, by the first section that only one of them has.

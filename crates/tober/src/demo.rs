@@ -36,8 +36,13 @@ pub fn demo(folder: &Path) -> Ended {
     let mut open = Vec::new();
     for visit in &VISITS {
         let place = folder.join(visit.folder);
-        let parts =
-            [("ride.toml", RIDE), ("kit.toml", KIT), ("crew.toml", CREW), ("pitch.toml", visit.pitch), ("visit.toml", visit.visit)];
+        let parts = [
+            ("ride.toml", RIDE),
+            ("kit.toml", KIT),
+            ("crew.toml", CREW),
+            ("pitch.toml", visit.pitch),
+            ("visit.toml", visit.visit),
+        ];
         for (name, contents) in parts {
             if let Err(sentence) = files::write(&place.join(name), contents.as_bytes()) {
                 files::tell(&sentence);

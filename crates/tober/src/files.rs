@@ -45,7 +45,8 @@ pub fn read(path: &Path) -> Result<String, String> {
 pub fn write(path: &Path, contents: &[u8]) -> Result<(), String> {
     let named = path.display();
     if let Some(folder) = path.parent() {
-        fs::create_dir_all(folder).map_err(|error| format!("{} cannot be made: {error}.", folder.display()))?;
+        fs::create_dir_all(folder)
+            .map_err(|error| format!("{} cannot be made: {error}.", folder.display()))?;
     }
     fs::write(path, contents).map_err(|error| format!("{named} cannot be written: {error}."))
 }
@@ -95,12 +96,16 @@ pub fn visit(path: &Path) -> Result<Books, Wrong> {
 }
 
 fn gather(
-    ride: Parsed<Ride>, kit: Parsed<Kit>, pitch: Parsed<Pitch>, visit: Parsed<Visit>,
+    ride: Parsed<Ride>,
+    kit: Parsed<Kit>,
+    pitch: Parsed<Pitch>,
+    visit: Parsed<Visit>,
     crew: Option<Parsed<Crew>>,
 ) -> Result<Books, Wrong> {
     let between = disagreements(&ride, &kit, &pitch, &visit);
     let crew_wrong = crew.as_ref().map_or(&[][..], |crew| &crew.diagnostics);
-    let of_files = [&visit.diagnostics[..], &ride.diagnostics, &kit.diagnostics, &pitch.diagnostics, crew_wrong];
+    let of_files =
+        [&visit.diagnostics[..], &ride.diagnostics, &kit.diagnostics, &pitch.diagnostics, crew_wrong];
     let wrong: Vec<Diagnostic> = of_files.into_iter().flatten().cloned().chain(between).collect();
     let crew = crew.and_then(|crew| crew.value);
     match (ride.value, kit.value, pitch.value, visit.value) {

@@ -71,7 +71,9 @@ fn head(out: &mut String, plan: &Plan) {
 fn setting(leg: &LegPlan, units: UnitSet) -> String {
     match &leg.held {
         Held::Hole { number, .. } => format!("hole {number}"),
-        Held::Screw { extension, .. } => format!("screw {}", extension.amount().print(units, Rounding::Nearest)),
+        Held::Screw { extension, .. } => {
+            format!("screw {}", extension.amount().print(units, Rounding::Nearest))
+        }
     }
 }
 
@@ -97,7 +99,10 @@ fn legs(out: &mut String, plan: &Plan) {
         let _ = writeln!(out, "No {packing} can be given. What is missing or past its limit stands below.\n");
         return;
     }
-    let _ = writeln!(out, "Legs in the order they are set; boards from the ground up, each across the one below; {pin}");
+    let _ = writeln!(
+        out,
+        "Legs in the order they are set; boards from the ground up, each across the one below; {pin}"
+    );
     let rows: Vec<[String; 6]> = plan
         .legs
         .iter()
@@ -167,7 +172,8 @@ fn attention(out: &mut String, plan: &Plan) {
     for finding in wanting {
         // What is said alike of several legs is said once.
         let figure = figure(finding, plan.units);
-        let mut text = format!("{} {}  {{}}: {}", mark(finding.standing), finding.standing.word(), finding.title);
+        let mut text =
+            format!("{} {}  {{}}: {}", mark(finding.standing), finding.standing.word(), finding.title);
         if !figure.is_empty() {
             let _ = write!(text, ", {figure}");
         }
@@ -232,7 +238,11 @@ fn workings(out: &mut String, plan: &Plan) {
         }
         for printed in finding.working.print(plan.units) {
             if printed.numbers.is_empty() {
-                let _ = writeln!(out, "    {} = {}    {} ({})", printed.symbols, printed.result, printed.meaning, printed.from);
+                let _ = writeln!(
+                    out,
+                    "    {} = {}    {} ({})",
+                    printed.symbols, printed.result, printed.meaning, printed.from
+                );
             } else {
                 let _ = writeln!(
                     out,
@@ -246,4 +256,3 @@ fn workings(out: &mut String, plan: &Plan) {
         }
     }
 }
-

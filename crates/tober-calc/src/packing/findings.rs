@@ -7,7 +7,8 @@ use crate::working::{Provenance, Working, greatest};
 use tober_quantity::{Amount, Length, Quantity, Shown, Slope, TenthMm};
 
 /// The rule that the height of a stack may not pass its least width: reference TM-27, one contact a layer.
-const STACK_RULE: &str = "rescue shoring practice: height at most the least width where the load goes through one contact a layer";
+const STACK_RULE: &str =
+    "rescue shoring practice: height at most the least width where the load goes through one contact a layer";
 
 /// The findings on an answer. `greatest_lift` is the maker's, where the book has one.
 ///
@@ -51,7 +52,12 @@ fn tenths_text(length: TenthMm) -> String {
     tober_quantity::significant(length.length().as_mm(), 6)
 }
 
-fn of_choice(problem: &Problem, choice: &Choice, greatest_lift: Option<Length>, proof: Proof) -> Vec<Finding> {
+fn of_choice(
+    problem: &Problem,
+    choice: &Choice,
+    greatest_lift: Option<Length>,
+    proof: Proof,
+) -> Vec<Finding> {
     let mut list = vec![lift(problem, choice, greatest_lift, proof)];
     list.extend(level(problem, choice));
     for place in 0..problem.supports.len() {
@@ -84,9 +90,14 @@ fn lift(problem: &Problem, choice: &Choice, limit: Option<Length>, proof: Proof)
     let figure = Amount { si: most.value(), shown: Shown::Fine };
     let (code, title) = ("packing.lift", "greatest lift of a corner above bare ground");
     let finding = match limit {
-        Some(limit) => {
-            Finding::against_limit(code, Subject::Frame, title, (figure, figure), limit.amount(), Sense::AtMost)
-        }
+        Some(limit) => Finding::against_limit(
+            code,
+            Subject::Frame,
+            title,
+            (figure, figure),
+            limit.amount(),
+            Sense::AtMost,
+        ),
         None => {
             let missing = "The book gives no greatest lift.";
             Finding::without_limit(code, Subject::Frame, title, (figure, figure), missing)
@@ -161,7 +172,8 @@ fn stack(problem: &Problem, choice: &Choice, place: usize) -> Finding {
     let most = support.max_stack.map_or(problem.max_stack, |own| own.min(problem.max_stack));
     let least_width = placed.laid.iter().filter_map(|&kind| problem.boards[kind].plan).map(|p| p.width).min();
     let mut working = Working::new();
-    let p = working.given("p", "height of the stack", placed.packing.length(), Provenance::chosen("this plan"));
+    let p =
+        working.given("p", "height of the stack", placed.packing.length(), Provenance::chosen("this plan"));
     let figure = Amount { si: p.value(), shown: Shown::Fine };
     let (limit, basis) = match (problem.rules.height_to_width, least_width) {
         (Some(ratio), Some(width)) => {
@@ -176,26 +188,37 @@ fn stack(problem: &Problem, choice: &Choice, place: usize) -> Finding {
     };
     let subject = Subject::Support(support.name.clone());
     let limit = limit.length().amount();
-    Finding::against_limit("packing.stack", subject, "height of the stack", (figure, figure), limit, Sense::AtMost)
-        .never_overridden()
-        .basis(basis)
-        .working(working)
+    Finding::against_limit(
+        "packing.stack",
+        subject,
+        "height of the stack",
+        (figure, figure),
+        limit,
+        Sense::AtMost,
+    )
+    .never_overridden()
+    .basis(basis)
+    .working(working)
 }
 
 /// Why nothing serves, in a sentence.
 fn refuted(problem: &Problem, certificate: &Certificate) -> String {
     let name = |support: usize| problem.supports[support].name.as_str();
     match certificate {
-        Certificate::NoStack { support } => format!(
-            "No stack and setting that the rules admit reaches the least lift at {}.",
-            name(*support)
-        ),
+        Certificate::NoStack { support } => {
+            format!("No stack and setting that the rules admit reaches the least lift at {}.", name(*support))
+        }
         Certificate::Plane { supports, seats } => {
             let ends: Vec<String> = supports
                 .iter()
                 .zip(seats)
                 .map(|(&support, (low, high))| {
-                    format!("{} can stand from {} to {} mm", name(support), tenths_text(*low), tenths_text(*high))
+                    format!(
+                        "{} can stand from {} to {} mm",
+                        name(support),
+                        tenths_text(*low),
+                        tenths_text(*high)
+                    )
                 })
                 .collect();
             format!(
@@ -209,7 +232,9 @@ fn refuted(problem: &Problem, certificate: &Certificate) -> String {
                 .iter()
                 .zip(prices)
                 .filter(|(_, price)| **price > 0)
-                .map(|(board, price)| format!("{price} for each of the {} of \"{}\"", board.count, board.name))
+                .map(|(board, price)| {
+                    format!("{price} for each of the {} of \"{}\"", board.count, board.name)
+                })
                 .collect();
             format!(
                 "The kit cannot serve: counting {}, the cheapest stacks that reach need {need} and the kit holds {have}.",

@@ -169,7 +169,8 @@ pub struct StackRules {
     pub bottom_area_mm2: Option<i64>,
     /// The least width of the bottom timber.
     pub bottom_width: Option<TenthMm>,
-    /// No timber is wider than the one under it.
+    /// No timber is wider than the one under it, and a packer is no wider than the timber under it and no
+    /// narrower than the one on it.
     pub narrows_upward: bool,
     /// How many thin packers may lie in one joint between two timbers.
     pub packers_per_joint: u32,

@@ -84,6 +84,9 @@ fn stands(problem: &Problem, support: &Support, kinds: &[u8]) -> bool {
     if joints < wedged || packers > (joints - wedged) * problem.rules.packers_per_joint {
         return false;
     }
+    if problem.rules.narrows_upward && !packers_fit(problem, kinds) {
+        return false;
+    }
     let height = height + support.wedges.map_or(0, |wedges| wedges.most.0);
     timbers == 0 || slender_enough(problem, kinds, height) && bottom_and_top(problem, support, kinds, timbers)
 }
@@ -92,6 +95,37 @@ fn timbers<'a>(problem: &'a Problem, kinds: &'a [u8]) -> impl Iterator<Item = (&
     let used =
         problem.boards.iter().zip(kinds).filter(|(board, count)| **count > 0 && board.part == Part::Timber);
     used.map(|(board, &count)| (board, u32::from(count)))
+}
+
+/// The widths of the boards of a part, narrowest first; `None` where one is not known.
+fn widths(problem: &Problem, kinds: &[u8], part: Part) -> Option<Vec<i64>> {
+    let mut widths = Vec::new();
+    for (board, &count) in problem.boards.iter().zip(kinds) {
+        if count > 0 && board.part == part {
+            widths.extend(core::iter::repeat_n(board.plan?.width.0, usize::from(count)));
+        }
+    }
+    widths.sort_unstable();
+    Some(widths)
+}
+
+/// Whether packers, laid into the uppermost joints with the narrowest on top, are each at least as wide as
+/// the timber on it and no wider than the one under it.
+fn packers_fit(problem: &Problem, kinds: &[u8]) -> bool {
+    if !problem.boards.iter().zip(kinds).any(|(board, &count)| count > 0 && board.part == Part::Packer) {
+        return true;
+    }
+    let (Some(packers), Some(timbers)) =
+        (widths(problem, kinds, Part::Packer), widths(problem, kinds, Part::Timber))
+    else {
+        return false;
+    };
+    let each = problem.rules.packers_per_joint.max(1) as usize;
+    packers.iter().enumerate().all(|(i, &packer)| {
+        let joint = i / each;
+        let (above, below) = (timbers.get(joint), timbers.get(joint + 1));
+        above.is_some_and(|&width| width <= packer) && below.is_some_and(|&width| packer <= width)
+    })
 }
 
 fn slender_enough(problem: &Problem, kinds: &[u8], height: i64) -> bool {
@@ -140,7 +174,8 @@ fn bottom_and_top(problem: &Problem, support: &Support, kinds: &[u8], count: u32
 /// The order in which a stack is laid, as kinds from the ground up.
 ///
 /// The widest timber that serves at the bottom goes down first, the narrowest that serves under the
-/// foot comes last, thicker before thinner at equal width; packers lie in the uppermost joints.
+/// foot comes last, thicker before thinner at equal width; packers lie in the uppermost joints, the
+/// narrowest on top.
 /// The wedges, where there are any, go into the lowest joint and are not listed.
 pub(super) fn laid_order(problem: &Problem, support: &Support, kinds: &[u32]) -> Vec<usize> {
     let width = |kind: usize| problem.boards[kind].plan.map_or(0, |plan| plan.width.0);
@@ -166,7 +201,9 @@ pub(super) fn laid_order(problem: &Problem, support: &Support, kinds: &[u32]) ->
         let top = order.remove(place + 1);
         order.push(top);
     }
-    lay_packers(problem, support, order, of_part(Part::Packer))
+    let mut packers = of_part(Part::Packer);
+    packers.sort_by_key(|&kind| (width(kind), kind));
+    lay_packers(problem, support, order, packers)
 }
 
 /// Puts packers into the joints from the top joint downwards, leaving the lowest to the wedges.
@@ -176,8 +213,10 @@ fn lay_packers(problem: &Problem, support: &Support, timbers: Vec<usize>, packer
     let mut joints: Vec<Vec<usize>> = vec![Vec::new(); timbers.len().saturating_sub(1)];
     for joint in joints.iter_mut().skip(lowest).rev() {
         while joint.len() < problem.rules.packers_per_joint as usize && left.peek().is_some() {
+            // Packers come narrowest first, and the narrowest of a joint lies on top.
             joint.extend(left.next());
         }
+        joint.reverse();
     }
     let mut order = Vec::new();
     for (place, timber) in timbers.into_iter().enumerate() {

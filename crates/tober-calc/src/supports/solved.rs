@@ -37,11 +37,21 @@ fn sums(stands: &Stands, names: &[String], supports: &[Support]) -> Working {
         let k = w.given(&format!("k{n}"), &format!("stiffness of {name}"), support.stiffness, given());
         let gap = w.given(&format!("g{n}"), &format!("gap of {name}"), support.gap, given());
         let moved = stands.displacement.at(support.x, support.y);
-        let u = w.given(&format!("u{n}"), &format!("how far the frame moves up at {name}"), moved, Provenance::Computed);
+        let u = w.given(
+            &format!("u{n}"),
+            &format!("how far the frame moves up at {name}"),
+            moved,
+            Provenance::Computed,
+        );
         let reaction = if reaction.si() > 0.0 {
             w.line(&format!("R{n}"), &format!("load on {name}"), k * (-u - gap), Shown::Force)
         } else {
-            w.given(&format!("R{n}"), &format!("load on {name}, which is clear"), *reaction, Provenance::Computed)
+            w.given(
+                &format!("R{n}"),
+                &format!("load on {name}, which is clear"),
+                *reaction,
+                Provenance::Computed,
+            )
         };
         up.push(reaction.clone());
         along.push(reaction.clone() * x);
@@ -60,7 +70,8 @@ pub fn solved_findings(names: &[String], supports: &[Support], load: &Load, answ
     let name = |i: usize| names.get(i).map_or("?", String::as_str);
     match answer {
         Answer::Tips(tips) => {
-            let over = format!("It tips over the side from {} to {}.", name(tips.over.from), name(tips.over.to));
+            let over =
+                format!("It tips over the side from {} to {}.", name(tips.over.from), name(tips.over.to));
             vec![
                 Finding::statement("supports.stands", Subject::Frame, title, false)
                     .never_overridden()

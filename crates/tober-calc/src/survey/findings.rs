@@ -17,12 +17,15 @@ pub fn findings(survey: &Survey) -> Vec<Finding> {
     if survey.suspects.is_empty() {
         let mut finding = Finding::statement("survey.fits", Subject::Pitch, title, true);
         if survey.freedom == 0 {
-            let why = "No reading is checked by another: read the slopes turned end for end, and a tape twice.";
+            let why =
+                "No reading is checked by another: read the slopes turned end for end, and a tape twice.";
             finding = finding.doubted(why);
         } else {
             finding = finding.note(checked_note(survey));
         }
-        list.push(finding.basis(Basis::ours("a reading that nothing checks may be wrong without being found")));
+        list.push(
+            finding.basis(Basis::ours("a reading that nothing checks may be wrong without being found")),
+        );
     }
     list
 }
@@ -32,7 +35,9 @@ fn checked_note(survey: &Survey) -> String {
     match unchecked {
         0 => "Every reading is checked by another one.".to_owned(),
         1 => format!("One reading is checked by no other: {}.", name(&survey.unchecked[0])),
-        n => format!("{n} readings are checked by no other, the first of them {}.", name(&survey.unchecked[0])),
+        n => {
+            format!("{n} readings are checked by no other, the first of them {}.", name(&survey.unchecked[0]))
+        }
     }
 }
 

@@ -53,9 +53,7 @@ pub fn answer(name: &str, text: &str, units: UnitSet) -> Result<(Value, Standing
         return Err(format!("There is no calculation \"{name}\". There are: {}.", NAMES.join(", ")));
     };
     let question: Value = serde_json::from_str(text).map_err(|error| {
-        format!(
-            "The question is not JSON: {error}. One object, or an array of them, is wanted."
-        )
+        format!("The question is not JSON: {error}. One object, or an array of them, is wanted.")
     })?;
     let mut standings = Standings::default();
     let answer = match &question {

@@ -87,7 +87,8 @@ fn chosen(choice: &Choice, proof: &str, bounds: Option<Value>) -> Value {
             Setting::Screw(extension) => json!({ "screw_01mm": extension.0 }),
         })
         .collect();
-    let boards: Value = choice.supports.iter().map(|placed| Value::from(placed.boards_by_kind.clone())).collect();
+    let boards: Value =
+        choice.supports.iter().map(|placed| Value::from(placed.boards_by_kind.clone())).collect();
     let mut result = json!({
         "feasible": true,
         "max_lift_01mm": choice.max_lift.0,
