@@ -3,23 +3,23 @@
 use super::error::{StabilityError, counted, within};
 use super::hull;
 use super::ride::Contact;
-use tober_quantity::{Quantity, Stiffness};
+use tober_quantity::{Length, Quantity, Ratio, Stiffness};
+
+/// The least width that the springs may span, as a radius of gyration about their own middle.
+const WIDTH_LEAST_M: f64 = 0.001;
 
 /// The share of a weight at (x, y) that a support carries: constant + per_x · x + per_y · y, in m.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Influence {
-    /// The share of a weight at the origin.
-    pub constant: f64,
-    /// The growth of the share for each metre along the frame.
-    pub per_x: f64,
-    /// The growth of the share for each metre across the frame.
-    pub per_y: f64,
+    pub(super) constant: f64,
+    pub(super) per_x: f64,
+    pub(super) per_y: f64,
 }
 
 impl Influence {
     /// The share of a weight at a place.
-    pub(super) fn at(self, x_m: f64, y_m: f64) -> f64 {
-        self.constant + self.per_x * x_m + self.per_y * y_m
+    pub fn share(self, x: Length, y: Length) -> Ratio {
+        Ratio::one(self.constant + self.per_x * x.as_m() + self.per_y * y.as_m())
     }
 }
 
@@ -30,7 +30,8 @@ impl Influence {
 /// principal axes. Holds while no load that results is below zero. Source: statics.
 ///
 /// # Errors
-/// Refuses fewer than three supports, two in one place, all on a line, and a stiffness outside 1 N/m to 10¹² N/m.
+/// Refuses fewer than three supports, two in one place, all on a line, and a stiffness outside
+/// 1 N/m to 10¹² N/m, and stiffnesses so unlike that one line of supports carries all.
 pub fn support_influences(supports: &[(Contact, Stiffness)]) -> Result<Vec<Influence>, StabilityError> {
     counted("supports", supports.len(), 3, 1000)?;
     let contacts: Vec<Contact> = supports.iter().map(|(contact, _)| contact.clone()).collect();
@@ -54,24 +55,19 @@ pub fn support_influences(supports: &[(Contact, Stiffness)]) -> Result<Vec<Influ
         yy += k.si() * y * y;
     }
     let determinant = xx * yy - xy * xy;
+    // Springs so unlike that one line of them carries all leave the frame free to turn about that line.
+    let width_m = (determinant.max(0.0) / ((xx + yy) * total_k)).sqrt();
+    if width_m.is_nan() || width_m < WIDTH_LEAST_M {
+        return Err(StabilityError::OneLine {
+            width: Length::m(width_m).amount(),
+            least: Length::m(WIDTH_LEAST_M).amount(),
+        });
+    }
     let influence = |(contact, k): &(Contact, Stiffness)| {
         let (x, y) = (contact.x.si() - mid_x, contact.y.si() - mid_y);
         let per_x = k.si() * (yy * x - xy * y) / determinant;
         let per_y = k.si() * (xx * y - xy * x) / determinant;
         Influence { constant: k.si() / total_k - per_x * mid_x - per_y * mid_y, per_x, per_y }
     };
-    let influences: Vec<Influence> = supports.iter().map(influence).collect();
-    for (influence, (contact, k)) in influences.iter().zip(supports) {
-        // Springs so unlike that one line of them carries all leave the frame free to turn about that line.
-        if ![influence.constant, influence.per_x, influence.per_y].iter().all(|x| x.is_finite()) {
-            within("stiffness", &contact.name, *k, Stiffness::n_per_m(1e3), Stiffness::n_per_m(1e10))?;
-            return Err(StabilityError::Count {
-                what: "supports that can be told apart by their stiffness",
-                given: 0,
-                fewest: 3,
-                most: 1000,
-            });
-        }
-    }
-    Ok(influences)
+    Ok(supports.iter().map(influence).collect())
 }
