@@ -300,14 +300,33 @@ impl<'a> Reader<'a> {
             .char_indices()
             .find(|(_, c)| !(c.is_ascii_digit() || *c == '.'))
             .map_or(self.rest().len(), |(i, _)| i);
-        let value: f64 = self.rest()[..end].parse().map_err(|_| self.wanted("a number"))?;
+        let size: f64 = self.rest()[..end].parse().map_err(|_| self.wanted("a number"))?;
         self.at += end;
+        let value = size * maths::pow(10.0, f64::from(self.power_of_ten()?));
         let half = if value > 0.0 {
             0.5 * maths::pow(10.0, maths::log10(value).floor() - f64::from(DIGITS - 1))
         } else {
             0.0
         };
         Ok((value, half))
+    }
+
+    /// What stands after an `e`: a very small or very large number is printed with a power of ten.
+    fn power_of_ten(&mut self) -> Result<i16, WorkingRefusal> {
+        if !self.rest().starts_with('e') {
+            return Ok(0);
+        }
+        self.at += 1;
+        let sign = if self.rest().starts_with('−') {
+            self.at += '−'.len_utf8();
+            -1
+        } else {
+            1
+        };
+        let end = self.rest().find(|c: char| !c.is_ascii_digit()).unwrap_or(self.rest().len());
+        let power: i16 = self.rest()[..end].parse().map_err(|_| self.wanted("a power of ten"))?;
+        self.at += end;
+        Ok(sign * power)
     }
 
     fn measured_number(&mut self) -> Read {
@@ -385,6 +404,7 @@ mod tests {
         assert!(agrees("greatest(1_kN; −2_kN)", "1_kN"));
         assert!(agrees("1_kN − −2_kN", "3_kN"));
         assert!(agrees("3_kN m / 1_kN", "3_m"));
+        assert!(agrees("2e−11_kN + 1_kN", "1_kN"));
     }
 
     #[test]

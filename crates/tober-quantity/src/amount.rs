@@ -7,6 +7,8 @@ use crate::{Dimension, Unit, UnitSet};
 pub enum Shown {
     /// Millimetres; inches to the nearest quarter.
     Fine,
+    /// Tenths of a millimetre; hundredths of an inch. For a tolerance and what is held against it.
+    Finest,
     /// Metres; feet.
     Coarse,
     /// Square metres; square feet.
@@ -107,7 +109,7 @@ impl Shown {
     pub fn unit(self, set: UnitSet) -> Unit {
         let us = |metric, us| if set == UnitSet::Us { us } else { metric };
         match self {
-            Self::Fine => us(Unit::MILLIMETRE, Unit::INCH),
+            Self::Fine | Self::Finest => us(Unit::MILLIMETRE, Unit::INCH),
             Self::Coarse => us(Unit::METRE, Unit::FOOT),
             Self::Area => us(Unit::SQUARE_METRE, Unit::SQUARE_FOOT),
             Self::Mass => us(Unit::KILOGRAM, Unit::POUND),

@@ -56,10 +56,12 @@ impl Shown {
             Self::Coarse if set == UnitSet::Metric => 2,
             Self::Speed if set == UnitSet::Metric => 1,
             Self::Pressure | Self::Stress | Self::Subgrade if us => 0,
-            Self::Area | Self::Force | Self::Slope if us => 2,
+            Self::Slope if us => 3,
+            Self::Area | Self::Force | Self::Finest if us => 2,
             Self::Density | Self::SecondMoment if us => 1,
             Self::Area | Self::Ratio | Self::Acceleration => 2,
             Self::Coarse
+            | Self::Finest
             | Self::Load
             | Self::Force
             | Self::Moment

@@ -139,13 +139,24 @@ pub fn figure(finding: &Finding, units: UnitSet) -> String {
             };
             let band = Band { low: *low, high: *high, limit };
             let share = finding.share().map_or(String::new(), |percent| format!(", {percent} %"));
-            format!("{}{share}", band.print(units))
+            format!("{}{share}", band_text(band, units))
         }
-        Measure::Figure { low, high } => Band { low: *low, high: *high, limit: Limit::None }.print(units),
-        Measure::Statement { holds: Some(true) } => "it holds".to_owned(),
-        Measure::Statement { holds: Some(false) } => "it does not hold".to_owned(),
-        Measure::Statement { holds: None } | Measure::Nothing => String::new(),
+        Measure::Figure { low, high } => {
+            band_text(Band { low: *low, high: *high, limit: Limit::None }, units)
+        }
+        Measure::Statement { .. } | Measure::Nothing => String::new(),
     }
+}
+
+/// A band as it prints; a figure that is one number prints once, to its unsafe side.
+fn band_text(band: Band, units: UnitSet) -> String {
+    if band.low.si < band.high.si {
+        return band.print(units);
+    }
+    let rounding =
+        if matches!(band.limit, Limit::AtLeast(_)) { Rounding::Capacity } else { Rounding::Demand };
+    let one = band.high.printed(units, rounding);
+    Band { low: one, high: one, ..band }.print(units)
 }
 
 fn about(subject: &Subject) -> String {

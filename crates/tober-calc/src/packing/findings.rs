@@ -138,8 +138,8 @@ pub fn residual(problem: &Problem, choice: &Choice, place: usize) -> Length {
 }
 
 fn in_plane(problem: &Problem, choice: &Choice, place: usize) -> Finding {
-    let figure = residual(problem, choice, place).abs().amount();
-    let limit = problem.planarity_tol.length().amount();
+    let figure = residual(problem, choice, place).abs().amount().shown(Shown::Finest);
+    let limit = problem.planarity_tol.length().amount().shown(Shown::Finest);
     let subject = Subject::Support(problem.supports[place].name.clone());
     let title = "foot in the plane of the frame";
     Finding::against_limit("packing.plane", subject, title, (figure, figure), limit, Sense::AtMost)

@@ -1,0 +1,47 @@
+//! The demo's files, read.
+
+use tober_book::{Source, parse_kit, parse_pitch, parse_ride, parse_visit};
+use tober_plan::{Books, Plan, plan};
+
+/// The texts of a visit's files.
+#[derive(Clone)]
+pub struct Texts {
+    pub ride: String,
+    pub kit: String,
+    pub pitch: String,
+    pub visit: String,
+}
+
+const RIDE: &str = include_str!("../../../../demo/lantern/ride.toml");
+const KIT: &str = include_str!("../../../../demo/lantern/kit.toml");
+
+/// The easy pitch.
+pub fn plover_hard() -> Texts {
+    Texts {
+        ride: RIDE.to_owned(),
+        kit: KIT.to_owned(),
+        pitch: include_str!("../../../../demo/lantern/plover-hard/pitch.toml").to_owned(),
+        visit: include_str!("../../../../demo/lantern/plover-hard/visit.toml").to_owned(),
+    }
+}
+
+/// The hard one.
+pub fn quern_meadow() -> Texts {
+    Texts {
+        pitch: include_str!("../../../../demo/lantern/quern-meadow/pitch.toml").to_owned(),
+        visit: include_str!("../../../../demo/lantern/quern-meadow/visit.toml").to_owned(),
+        ..plover_hard()
+    }
+}
+
+/// The plan of a visit, or the first complaint about its files.
+pub fn planned(texts: &Texts) -> Result<Plan, String> {
+    let first = |diagnostics: Vec<tober_book::Diagnostic>| {
+        diagnostics.first().map_or("no value".to_owned(), ToString::to_string)
+    };
+    let ride = parse_ride(&Source::new("ride.toml", &texts.ride)).into_result().map_err(first)?;
+    let kit = parse_kit(&Source::new("kit.toml", &texts.kit)).into_result().map_err(first)?;
+    let pitch = parse_pitch(&Source::new("pitch.toml", &texts.pitch)).into_result().map_err(first)?;
+    let visit = parse_visit(&Source::new("visit.toml", &texts.visit)).into_result().map_err(first)?;
+    Ok(plan(Books { ride: &ride, kit: &kit, pitch: &pitch, visit: &visit }))
+}
