@@ -1,1 +1,30 @@
-//! Placeholder, replaced within the first hours.
+//! Plans and stages as drawings.
+//!
+//! A drawing is SVG text that stands alone or takes its style from the page around it. Every drawing
+//! has a title and a description that say the whole content, every figure in it is also in
+//! [`table()`], and the same plan gives the same bytes. Word, shape and colour tell a state, in that
+//! order of trust.
+//!
+//! Invariant: this crate judges nothing and computes nothing but places on a sheet. Standings, figures
+//! and words come from the plan.
+
+mod door;
+mod error;
+mod figures;
+mod label;
+mod mark;
+mod sheet;
+mod stack;
+mod style;
+mod table;
+
+#[cfg(feature = "png")]
+mod png;
+
+pub use error::DrawError;
+pub use mark::Mark;
+#[cfg(feature = "png")]
+pub use png::png;
+pub use stack::stack;
+pub use style::{Palette, STYLE, StyleSheet, fixed_style};
+pub use table::{Table, table};

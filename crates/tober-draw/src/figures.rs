@@ -1,0 +1,153 @@
+//! A plan's figures in the plan's own units and words.
+//!
+//! Every number that a drawing or its table shows is printed here, and here only, so that the two can
+//! never differ.
+
+use tober_plan::{Grain, Held, LegPlan, Plan, PlanLayer};
+use tober_quantity::{Length, Mass, Quantity as _, Rounding, Shown, UnitSet, WordSet};
+
+/// How a plan's figures are written.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Figures {
+    units: UnitSet,
+    words: WordSet,
+}
+
+impl Figures {
+    pub(crate) fn of(plan: &Plan) -> Self {
+        Self { units: plan.units, words: plan.words }
+    }
+
+    /// The unit of thicknesses and heights: "mm".
+    pub(crate) fn fine_unit(self) -> &'static str {
+        Shown::Fine.caption(self.units)
+    }
+
+    /// A thickness or height without its unit: "75".
+    pub(crate) fn fine(self, length: Length) -> String {
+        length.amount().shown(Shown::Fine).print_number(self.units, Rounding::Nearest)
+    }
+
+    /// A height with its sign and no unit: "+33", "−44", "0".
+    pub(crate) fn fine_signed(self, length: Length) -> String {
+        let text = self.fine(length);
+        if text == "0" || text.starts_with('\u{2212}') { text } else { format!("+{text}") }
+    }
+
+    /// A thickness or height with its unit: "75 mm".
+    pub(crate) fn fine_with_unit(self, length: Length) -> String {
+        length.amount().shown(Shown::Fine).print(self.units, Rounding::Nearest)
+    }
+
+    /// A distance on the pitch with its unit: "15 m".
+    pub(crate) fn coarse(self, length: Length) -> String {
+        length.amount().shown(Shown::Coarse).print(self.units, Rounding::Nearest)
+    }
+
+    /// A load as a band with what it may be: "2.4 to 2.9 of 4.6 t".
+    ///
+    /// The low end is rounded down, the high end up and the limit down, so that a printed figure never
+    /// looks safer than the computed one.
+    pub(crate) fn load(self, leg: &LegPlan) -> String {
+        let unit = Shown::Load.caption(self.units);
+        let Some((low, high)) = leg.load else {
+            return "load not known".to_owned();
+        };
+        let (low, high) = (self.mass(low, Rounding::Capacity), self.mass(high, Rounding::Requirement));
+        let band = if low == high { high } else { format!("{low} to {high}") };
+        match leg.rated {
+            Some(rated) => format!("{band} of {}\u{202F}{unit}", self.mass(rated, Rounding::Capacity)),
+            None => format!("{band}\u{202F}{unit}"),
+        }
+    }
+
+    fn mass(self, mass: Mass, rounding: Rounding) -> String {
+        mass.amount().shown(Shown::Load).print_number(self.units, rounding)
+    }
+
+    /// The height of the ground with its deviation and no unit: "−95 ± 4".
+    pub(crate) fn ground(self, leg: &LegPlan) -> Option<String> {
+        let height = self.fine_signed(leg.ground?);
+        Some(match leg.ground_deviation {
+            Some(deviation) => {
+                let off =
+                    deviation.amount().shown(Shown::Fine).print_number(self.units, Rounding::Requirement);
+                if off == "0" { height } else { format!("{height} ± {off}") }
+            }
+            None => height,
+        })
+    }
+
+    /// How the leg is set: "hole 3", "screw out 120".
+    pub(crate) fn held(self, held: &Held) -> String {
+        match held {
+            Held::Hole { number, .. } => format!("hole {number}"),
+            Held::Screw { extension, .. } => format!("screw out {}", self.fine(*extension)),
+        }
+    }
+
+    /// The pieces from the ground up: "75 + 25".
+    pub(crate) fn pieces(self, leg: &LegPlan) -> String {
+        if leg.layers.is_empty() {
+            return "none".to_owned();
+        }
+        let pieces: Vec<String> = leg.layers.iter().map(|layer| self.fine(layer.thickness)).collect();
+        pieces.join(" + ")
+    }
+
+    /// The pieces from the ground up with their names: "75 sleeper, along; 25 board, across".
+    pub(crate) fn pieces_named(self, leg: &LegPlan) -> String {
+        if leg.layers.is_empty() {
+            return "none".to_owned();
+        }
+        let piece = |layer: &PlanLayer| {
+            format!("{} {}, {}", self.fine(layer.thickness), layer.board, self.lies(layer))
+        };
+        leg.layers.iter().map(piece).collect::<Vec<_>>().join("; ")
+    }
+
+    /// How a layer lies, in words: "2 side by side, across".
+    pub(crate) fn lies(self, layer: &PlanLayer) -> String {
+        let way = way(layer);
+        if layer.side_by_side > 1 { format!("{} side by side, {way}", layer.side_by_side) } else { way }
+    }
+
+    /// The same in a word or two, for a label: "2 across".
+    pub(crate) fn lies_short(self, layer: &PlanLayer) -> String {
+        let way = way(layer);
+        if layer.side_by_side > 1 { format!("{} {way}", layer.side_by_side) } else { way }
+    }
+
+    /// What keeps the pin in.
+    pub(crate) fn clip(self) -> &'static str {
+        match self.words {
+            WordSet::Gb => "clip",
+            WordSet::Us => "hairpin",
+        }
+    }
+
+    /// What lies between the ground and the foot.
+    pub(crate) fn packing(self) -> &'static str {
+        match self.words {
+            WordSet::Gb => "packing",
+            WordSet::Us => "blocking",
+        }
+    }
+
+    /// What the ride is towed by.
+    pub(crate) fn hitch_bar(self) -> &'static str {
+        match self.words {
+            WordSet::Gb => "drawbar",
+            WordSet::Us => "tongue",
+        }
+    }
+}
+
+/// Which way a layer runs, and whether it is thin packing.
+fn way(layer: &PlanLayer) -> String {
+    let way = match layer.grain {
+        Grain::Along => "along",
+        Grain::Across => "across",
+    };
+    if layer.thin { format!("{way}, thin") } else { way.to_owned() }
+}
