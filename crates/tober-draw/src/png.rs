@@ -39,14 +39,14 @@ pub fn png(svg: &str, scale: f32) -> Result<Vec<u8>, DrawError> {
     fonts.set_serif_family("Roboto Slab");
     let tree = Tree::from_str(&in_day(svg), &options).map_err(|e| DrawError::Svg { why: e.to_string() })?;
     let size = tree.size();
-    let (width, height) = ((size.width() * scale).ceil(), (size.height() * scale).ceil());
+    let (width, height) = (size.width() * scale, size.height() * scale);
     #[expect(clippy::cast_precision_loss, reason = "16,384 is exact in an f32")]
     let greatest = GREATEST as f32;
     if !(width >= 1.0 && height >= 1.0 && width <= greatest && height <= greatest) {
         return Err(refused);
     }
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "both are 1 to 16,384")]
-    let mut pixels = Pixmap::new(width as u32, height as u32).ok_or(refused)?;
+    let mut pixels = Pixmap::new(width.ceil() as u32, height.ceil() as u32).ok_or(refused)?;
     resvg::render(&tree, Transform::from_scale(scale, scale), &mut pixels.as_mut());
     pixels.encode_png().map_err(|e| DrawError::Svg { why: e.to_string() })
 }

@@ -64,7 +64,7 @@ impl Face {
             Weight::Bold => classes.push("b".to_owned()),
             Weight::Regular => {}
         }
-        if self.size != 15.0 && self.weight != Weight::Slab {
+        if (self.size - 15.0).abs() > 0.01 && self.weight != Weight::Slab {
             classes.push(format!("s{}", number(self.size)));
         }
         match self.anchor {

@@ -450,6 +450,7 @@ fn layer_labels(sheet: &mut Sheet, figures: Figures, leg: &LegPlan, levels: &Lev
     }
 }
 
+#[derive(Clone, Copy)]
 struct LabelPlace {
     y: f64,
     two_lines: bool,
