@@ -1,0 +1,8 @@
+//! Packing against outside answers, against full enumeration, and against its own laws.
+
+mod cases;
+mod check;
+mod enumeration;
+mod laws;
+mod refused;
+mod rules;
