@@ -12,6 +12,7 @@
 //! reads again.
 
 mod booking;
+mod closing;
 mod closure;
 mod dense;
 mod error;
@@ -23,6 +24,7 @@ mod surface;
 mod tape;
 
 pub use booking::{Booked, BookedLevel, height_of_collimation, rise_and_fall};
+pub use closing::closure_finding;
 pub use closure::{Closure, ClosureLimit, share_misclosure};
 pub use error::SurveyError;
 pub use findings::findings;
