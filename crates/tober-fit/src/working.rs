@@ -256,11 +256,15 @@ impl<'a> Reader<'a> {
             return Ok(base);
         }
         let negative = self.take("−");
-        let (size, _) = self.plain_number()?;
+        let (size, half) = self.plain_number()?;
         let exponent = if negative { -size } else { size };
-        let ends = [maths::pow(base.low, exponent), maths::pow(base.high, exponent)];
-        let mut low = ends[0].min(ends[1]);
-        let high = ends[0].max(ends[1]);
+        // A whole exponent is itself; a broken one stands for every number that rounds to it.
+        let half = if exponent.fract() == 0.0 { 0.0 } else { half };
+        let powers = [exponent - half, exponent + half];
+        let ends = powers.map(|power| [maths::pow(base.low, power), maths::pow(base.high, power)]);
+        let ends = ends.as_flattened();
+        let mut low = ends.iter().copied().fold(f64::INFINITY, f64::min);
+        let high = ends.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         if base.low < 0.0 && base.high > 0.0 {
             low = low.min(0.0);
         }

@@ -364,9 +364,9 @@ fn worth_knowing(situation: &Situation, influences: &[Influence], i: usize, work
 
 /// A leg that may carry nothing breaks no limit, since the others' bands allow for it; but it wants looking at.
 fn leg_light(found: &SupportBand, leg: &Leg) -> Finding {
-    let title = "the leg carries something in every case";
+    let title = if found.may_go_light { "foot may be light" } else { "foot carries in every case" };
     let subject = Subject::Support(leg.name.clone());
-    let mut finding = Finding::statement("supports.light", subject, title, !found.may_go_light);
+    let mut finding = Finding::statement("supports.light", subject, title, true);
     if found.may_go_light {
         finding.standing = Standing::Close;
         finding = finding

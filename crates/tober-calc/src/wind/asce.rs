@@ -41,7 +41,8 @@ impl Exposure {
     pub const ALL: [Self; 3] = [Self::B, Self::C, Self::D];
 
     /// The exponent alpha of the profile. ASCE 7-05, Table 6-2.
-    fn exponent(self) -> f64 {
+    /// The power α of the exposure (ASCE 7-05 Table 6-2).
+    pub fn power(self) -> f64 {
         match self {
             Self::B => 7.0,
             Self::C => 9.5,
@@ -65,7 +66,7 @@ impl Exposure {
     pub fn coefficient(self, height: Length) -> Result<Ratio, WindError> {
         within("height above the ground", height, Length::mm(1.0), self.gradient_height())?;
         let height_used = height.max(Length::feet(15.0));
-        Ok(Ratio::one(2.01 * maths::pow(height_used / self.gradient_height(), 2.0 / self.exponent())))
+        Ok(Ratio::one(2.01 * maths::pow(height_used / self.gradient_height(), 2.0 / self.power())))
     }
 }
 
@@ -108,6 +109,9 @@ pub struct VelocityPressureInput {
     /// Which printed form is used.
     pub constant: VelocityConstant,
 }
+
+/// The constant 0.00256 psf/mph² in kg/m³: 0.00256 · 47.880 258 98 / 0.447 04².
+pub(super) const US_CONSTANT_SI: f64 = 0.00256 * 47.880_258_980_335_84 / (0.447_04 * 0.447_04);
 
 /// The answer to [`velocity_pressure`].
 #[derive(Clone, Copy, Debug, PartialEq)]

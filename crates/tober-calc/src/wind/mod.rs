@@ -13,6 +13,7 @@ mod beaufort;
 mod error;
 mod eurocode;
 mod pressure;
+mod shown;
 mod speed;
 
 pub use asce::{
@@ -23,6 +24,7 @@ pub use beaufort::{BEAUFORT, BeaufortClass, beaufort_class, beaufort_mean};
 pub use error::WindError;
 pub use eurocode::{PeakPressure, PeakPressureInput, Terrain, peak_pressure};
 pub use pressure::{GustPressureInput, WindForceInput, WindLevel, air_density, pressure_at_gust, wind_force};
+pub use shown::{peak_pressure_working, velocity_pressure_working};
 pub use speed::{GustSpeed, MeanSpeed, gust_factor};
 
 #[cfg(test)]

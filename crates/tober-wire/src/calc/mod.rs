@@ -4,11 +4,14 @@
 
 mod packing;
 mod supports;
+mod survey;
+mod wind;
 
 use crate::read::{DoorError, Field};
 use crate::write;
 use serde_json::{Value, json};
 use tober_calc::finding::{Finding, Standing};
+use tober_calc::working::Working;
 use tober_quantity::UnitSet;
 
 /// The calculations that can be asked for.
@@ -31,6 +34,8 @@ pub(crate) struct Worked {
     pub result: Value,
     /// What was found, each with its working.
     pub findings: Vec<Finding>,
+    /// Working that belongs to no finding.
+    pub working: Vec<Working>,
 }
 
 type Work = fn(&Field<'_>) -> Result<Worked, DoorError>;
@@ -39,6 +44,8 @@ fn work(name: &str) -> Option<Work> {
     Some(match name {
         "packing" => packing::work,
         "supports" => supports::work,
+        "survey" => survey::work,
+        "wind-pressure" => wind::work,
         _ => return None,
     })
 }
@@ -79,12 +86,12 @@ fn answer_one(work: Work, question: &Value, at: &str, units: UnitSet, standings:
             } else if any(Standing::NotKnown) {
                 standings.not_known += 1;
             }
-            let working: Value = worked
-                .findings
-                .iter()
-                .filter(|f| !f.working.is_empty())
-                .map(|f| json!({ "code": f.code, "subject": f.subject.to_string(), "lines": write::working(&f.working, units) }))
-                .collect();
+            let of_findings = worked.findings.iter().filter(|f| !f.working.is_empty()).map(|f| {
+                let lines = write::working(&f.working, units);
+                json!({ "code": f.code, "subject": f.subject.to_string(), "lines": lines })
+            });
+            let alone = worked.working.iter().map(|w| json!({ "lines": write::working(w, units) }));
+            let working: Value = of_findings.chain(alone).collect();
             json!({
                 "result": worked.result,
                 "findings": worked.findings.iter().map(|f| write::finding(f, units)).collect::<Value>(),

@@ -75,7 +75,7 @@ pub(super) fn work(question: &Field<'_>) -> Result<Worked, DoorError> {
             "max_lift_01mm_no_less_than": lift_no_less_than.0,
         }),
     };
-    Ok(Worked { result, findings: findings(&problem, &answer, None) })
+    Ok(Worked { result, findings: findings(&problem, &answer, None), working: Vec::new() })
 }
 
 fn chosen(choice: &Choice, proof: &str, bounds: Option<Value>) -> Value {

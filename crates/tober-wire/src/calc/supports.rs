@@ -37,7 +37,7 @@ pub(super) fn work(question: &Field<'_>) -> Result<Worked, DoorError> {
         }),
         Answer::Stands(stands) => standing(stands, &names, &supports, &load),
     };
-    Ok(Worked { result, findings: solved_findings(&names, &supports, &load, &answer) })
+    Ok(Worked { result, findings: solved_findings(&names, &supports, &load, &answer), working: Vec::new() })
 }
 
 fn standing(stands: &Stands, names: &[String], supports: &[Support], load: &Load) -> Value {
