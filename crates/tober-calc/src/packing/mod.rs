@@ -14,6 +14,7 @@ mod plane;
 mod polytope;
 mod prices;
 mod refuse;
+mod relax;
 mod search;
 mod solve;
 mod stack;
@@ -27,4 +28,5 @@ pub use model::{
 };
 pub use plane::Plane;
 pub use refuse::{BOARDS_PER_STACK_MOST, CLEARANCES_MOST, KINDS_MOST, ProblemError, SUPPORTS_MOST};
+pub use relax::{Cure, Means, Remedy, WhyNot, why_not};
 pub use solve::solve;

@@ -121,8 +121,8 @@ impl Search<'_> {
                     !seen
                 }
             };
-            for row in 0..rows {
-                left[row] -= i64::from(option.rows[row]);
+            for (have, &count) in left[..rows].iter_mut().zip(&option.rows) {
+                *have -= i64::from(count);
             }
             let bounded = self
                 .bounds
@@ -141,8 +141,8 @@ impl Search<'_> {
                     stacks.pop();
                 }
             }
-            for row in 0..rows {
-                left[row] += i64::from(option.rows[row]);
+            for (have, &count) in left[..rows].iter_mut().zip(&option.rows) {
+                *have += i64::from(count);
             }
         }
         Some(false)

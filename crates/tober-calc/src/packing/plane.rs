@@ -134,7 +134,7 @@ impl Polygon {
                 }
                 (Ordering::Equal, Ordering::Less) => self.spare.push(Corner { leaves: line, ..*corner }),
                 (Ordering::Less, Ordering::Greater) => {
-                    self.spare.push(corner.leaves.crossing(&line, corner.leaves))
+                    self.spare.push(corner.leaves.crossing(&line, corner.leaves));
                 }
                 (Ordering::Less, _) => {}
                 (Ordering::Greater | Ordering::Equal, _) => self.spare.push(*corner),

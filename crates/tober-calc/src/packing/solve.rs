@@ -103,6 +103,17 @@ fn floor_of_planes(problem: &Problem, dig: &[i64]) -> Option<i64> {
 
 /// The first stage. `dig` lets the ground at each support down by any amount up to its entry.
 pub(super) fn least_lift<'a>(problem: &'a Problem, dig: &[i64], nodes: u64) -> Lift<'a> {
+    match any_lift(problem, dig, nodes) {
+        Lift::Found { mut engine, chosen, mut floor, .. } => {
+            let (chosen, lift) = descend(&mut engine, chosen, &mut floor, nodes);
+            Lift::Found { engine, chosen, lift, floor }
+        }
+        other => other,
+    }
+}
+
+/// Whether anything serves at all: the first stage up to the first choice met.
+pub(super) fn any_lift<'a>(problem: &'a Problem, dig: &[i64], nodes: u64) -> Lift<'a> {
     let Some(mut floor) = floor_of_planes(problem, dig) else { return Lift::Infeasible(None) };
     let most = problem.supports.iter().map(|support| table::lift_most(problem, support)).max().unwrap_or(0);
     let mut reach = floor + first_reach(problem);
@@ -110,23 +121,23 @@ pub(super) fn least_lift<'a>(problem: &'a Problem, dig: &[i64], nodes: u64) -> L
     loop {
         let Some(tables) = table::build(problem, reach.min(most)) else { return Lift::NotReached { floor } };
         let complete = tables.complete;
-        let ready = match engine.as_mut() {
-            Some(engine) => {
+        let mut ready = match engine.take() {
+            Some(mut engine) => {
                 engine.extend(tables);
                 engine
             }
-            None => engine.insert(Box::new(Engine::new(problem, tables, dig))),
+            None => Box::new(Engine::new(problem, tables, dig)),
         };
-        match climb(ready, &mut floor, reach.min(most), nodes) {
+        match climb(&mut ready, &mut floor, reach.min(most), nodes) {
             Verdict::Choice(chosen) => {
-                let Some(mut engine) = engine else { return Lift::NotReached { floor } };
-                let (chosen, lift) = descend(&mut engine, chosen, &mut floor, nodes);
-                return Lift::Found { engine, chosen, lift, floor };
+                let lift = real_lift(&ready, &chosen);
+                return Lift::Found { engine: ready, chosen, lift, floor };
             }
             Verdict::OutOfWork => return Lift::NotReached { floor },
-            Verdict::None if complete => return Lift::Infeasible(engine),
+            Verdict::None if complete => return Lift::Infeasible(Some(ready)),
             Verdict::None => reach += 2 * (reach - floor).max(first_reach(problem)),
         }
+        engine = Some(ready);
     }
 }
 

@@ -106,10 +106,10 @@ fn truth_infeasible_cases_are_refused_for_the_reason_they_were_made_by() {
         };
         match cause {
             "drop" => {
-                assert!(matches!(&certificate, Certificate::Plane { supports, .. } if supports.len() <= 4))
+                assert!(matches!(&certificate, Certificate::Plane { supports, .. } if supports.len() <= 4));
             }
             "inventory" => {
-                assert!(matches!(&certificate, Certificate::Stock { need, have, .. } if need > have))
+                assert!(matches!(&certificate, Certificate::Stock { need, have, .. } if need > have));
             }
             "grain" | "clearance" => {
                 assert!(!matches!(certificate, Certificate::Stock { .. }), "{}: {certificate:?}", case["id"]);

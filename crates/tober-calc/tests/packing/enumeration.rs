@@ -197,7 +197,7 @@ fn could_share(problem: &Problem, seats: &[i64], seat: i64) -> bool {
 #[test]
 fn law_the_answer_is_the_best_of_every_choice() {
     let mut chance = Chance(0x70BE_0001);
-    let (mut infeasible, mut exact_planes) = (0, 0);
+    let mut infeasible = 0;
     for round in 0..300 {
         let n = chance.between(2, 4) as usize;
         let kinds = chance.between(1, 3) as usize;
@@ -208,12 +208,10 @@ fn law_the_answer_is_the_best_of_every_choice() {
                 assert_eq!((choice.max_lift.0, i64::from(choice.boards)), best, "round {round}: {problem:?}");
                 let faults = faults(&problem, &choice);
                 assert!(faults.is_empty(), "round {round}: {faults:?}");
-                exact_planes += u32::from(matches!(choice.plane, tober_calc::packing::Plane::Exact { .. }));
             }
             (Answer::Infeasible(_), None) => infeasible += 1,
             (answer, best) => panic!("round {round}: {answer:?} against {best:?} for {problem:?}"),
         }
     }
-    println!("300 problems, {infeasible} infeasible, {exact_planes} planes off the grid");
     assert!((30..=250).contains(&infeasible), "both kinds of answer are met: {infeasible} infeasible");
 }

@@ -5,4 +5,5 @@ mod check;
 mod enumeration;
 mod laws;
 mod refused;
+mod remedies;
 mod rules;
