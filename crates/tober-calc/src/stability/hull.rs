@@ -27,9 +27,6 @@ impl Edge {
     pub fn inside_m(&self, x_m: f64, y_m: f64) -> f64 {
         self.origin_m + self.inward.0 * x_m + self.inward.1 * y_m
     }
-    pub fn name(&self) -> String {
-        format!("{} to {}", self.from, self.to)
-    }
 }
 
 /// The edges of the hull of the contacts.

@@ -1,19 +1,33 @@
-//! Stability: whether the ride tips, slides or lifts, and what its riders do to that.
+//! C5: whether the ride stands: overturning, sliding and uplift, and the worst that riders and turning can do.
 
+mod actions;
 mod error;
+mod factors;
+mod friction;
 mod hull;
 mod influence;
+mod overturning;
 mod ride;
 mod seats;
+mod situation;
+mod sliding;
 mod sweep;
 
+pub use actions::ActionKind;
 pub use error::StabilityError;
+pub use factors::FactorSet;
+pub use friction::{Condition, Friction, Interface, Surface, friction};
 pub use influence::{Influence, support_influences};
+pub use overturning::{Answer, EdgeAction, EdgeCheck, Overturning, overturning};
 pub use ride::{Body, CarriedBy, Contact, InWind, Seat, Swing, Tilt, Turntable, TurntableAngles};
 pub use seats::{
     Contribution, Extreme, OutOfBalance, PartialLoad, PartialLoadInput, Place, TurningMass, base_edges,
     edge_moment_places, greatest_out_of_balance, support_load_places, worst_partial_load,
 };
+pub use situation::{Situation, StabilityInput, WindAction};
+pub use sliding::{Sliding, Uplift, sliding, uplift};
 
 #[cfg(test)]
 mod seats_tests;
+#[cfg(test)]
+mod stand_tests;

@@ -26,6 +26,8 @@ pub enum CarriedBy {
     Frame,
     /// The turntable: it turns with it. Its place is given for the turntable at angle zero.
     Turntable,
+    /// Nobody has said. What depends on the turntable's angle is then not known.
+    NotKnown,
 }
 
 /// How a body stands in the wind.
@@ -37,8 +39,10 @@ pub enum InWind {
     CountedElsewhere,
     /// It offers a face to the wind.
     Face {
-        /// Force coefficient times area, the greatest over all directions.
-        drag_area: Area,
+        /// Force coefficient times area against wind along the frame.
+        drag_area_along: Area,
+        /// Force coefficient times area against wind across the frame.
+        drag_area_across: Area,
         /// Upward force coefficient times area; nothing only for what has no roof, sail or wing.
         lift_area: Area,
         /// Height of the centre of pressure.
@@ -87,8 +91,8 @@ pub struct Seat {
     pub radius: Length,
     /// That distance at speed.
     pub swing: Swing,
-    /// Height of the riders' centre of gravity, the greatest it comes to.
-    pub z: Length,
+    /// Height of the riders' centre of gravity, the greatest it comes to; none where the book does not say.
+    pub z: Option<Length>,
     /// The most riders it holds.
     pub riders: u32,
     /// The greatest mass of one rider; none where the book does not say.
@@ -147,8 +151,11 @@ impl Body {
         check_place(name, self.x, self.y, Some(self.z))?;
         within("mass", name, self.mass.value, Mass::ZERO, Mass::kg(MASS_KG))?;
         within("tolerance of the mass", name, self.mass.off_by, Mass::ZERO, self.mass.value)?;
-        let InWind::Face { drag_area, lift_area, pressure_height } = self.wind else { return Ok(()) };
-        within("area in the wind", name, drag_area, Area::ZERO, Area::m2(1e4))?;
+        let InWind::Face { drag_area_along, drag_area_across, lift_area, pressure_height } = self.wind else {
+            return Ok(());
+        };
+        within("area in the wind along the frame", name, drag_area_along, Area::ZERO, Area::m2(1e4))?;
+        within("area in the wind across the frame", name, drag_area_across, Area::ZERO, Area::m2(1e4))?;
         within("area lifted by the wind", name, lift_area, Area::ZERO, Area::m2(1e4))?;
         within("height of pressure", name, pressure_height, -Length::m(REACH_M), Length::m(REACH_M))
     }
@@ -160,7 +167,7 @@ impl Seat {
         let turn = Angle::deg(720.0);
         within("angle", name, self.angle, -turn, turn)?;
         within("radius", name, self.radius, Length::ZERO, Length::m(100.0))?;
-        within("height", name, self.z, -Length::m(REACH_M), Length::m(REACH_M))?;
+        within("height", name, self.z.unwrap_or(Length::ZERO), -Length::m(REACH_M), Length::m(REACH_M))?;
         if let Swing::OutTo(radius) = self.swing {
             within("radius at speed", name, radius, Length::ZERO, Length::m(100.0))?;
         }
