@@ -151,7 +151,7 @@ pub fn crushing(
 
 /// Least load over greatest.
 fn share_of((low, high): (Force, Force)) -> f64 {
-    if high > Force::ZERO { low.si() / high.si() } else { 1.0 }
+    if high > Force::ZERO { (low.si() / high.si()).min(1.0) } else { 1.0 }
 }
 
 type Checked = (Term, Term, Vec<Basis>);

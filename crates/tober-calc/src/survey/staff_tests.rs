@@ -246,3 +246,37 @@ fn refuse_bad_staff_surveys() {
     s.set_ups[0].readings[0].distance = Some(Length::m(90.0));
     assert!(refused(&s).contains("sight"));
 }
+
+/// Every number of a survey in turn is made bad in every way: a sentence or a finite answer, never a panic.
+#[test]
+fn refuse_or_answer_whatever_the_number() {
+    let bad = [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, 1e300, -1e300, 1e-300, -0.0, 0.0, 9.999];
+    let (mut refused, mut answered) = (0, 0);
+    for value in bad.map(Length::m) {
+        for field in 0..9 {
+            let mut s = loop_of_three(0.004);
+            match field {
+                0 => s.instrument.reading = value,
+                1 => s.instrument.sight_longest = value,
+                2 => s.instrument.line_of_sight = Slope::ratio(value.as_m()),
+                3 => s.fixed[0].height = value,
+                4 => s.set_ups[2].readings[1].distance = Some(value),
+                5 => drop(s.places.insert("B".into(), Place { x: value, y: Length::ZERO })),
+                6 => drop(s.places.insert("B".into(), Place { x: Length::ZERO, y: value })),
+                7 => s.set_ups[0].readings[0].staff = value,
+                _ => s.set_ups[2].readings[1].staff = value,
+            }
+            match staff(&s) {
+                Ok(found) => {
+                    assert!(found.heights.iter().all(|h| h.height.is_finite() && h.deviation.is_finite()));
+                    answered += 1;
+                }
+                Err(error) => {
+                    assert!(error.to_string().ends_with('.'));
+                    refused += 1;
+                }
+            }
+        }
+    }
+    assert!(refused > 40 && answered > 10, "{refused} {answered}");
+}

@@ -220,3 +220,59 @@ fn law_collinear_starts_and_far_corners_are_covered() {
     let surface = Surface::over(&points).expect("sound");
     assert_eq!(twice_area(&surface), 2 * 2_000_000 * 2_000_000);
 }
+
+/// Twice the area of the outline of some points, by Andrew's two chains: another way than the sweep's.
+fn twice_outline(points: &[(i64, i64)]) -> i64 {
+    let mut sorted = points.to_vec();
+    sorted.sort_unstable();
+    let turn =
+        |a: (i64, i64), b: (i64, i64), c: (i64, i64)| (b.0 - a.0) * (c.1 - a.1) - (b.1 - a.1) * (c.0 - a.0);
+    let chain = |order: &mut dyn Iterator<Item = (i64, i64)>| {
+        let mut chain: Vec<(i64, i64)> = Vec::new();
+        for p in order {
+            while chain.len() > 1 && turn(chain[chain.len() - 2], chain[chain.len() - 1], p) <= 0 {
+                chain.pop();
+            }
+            chain.push(p);
+        }
+        chain.pop();
+        chain
+    };
+    let mut outline = chain(&mut sorted.iter().copied());
+    outline.extend(chain(&mut sorted.iter().rev().copied()));
+    (0..outline.len()).map(|i| turn((0, 0), outline[i], outline[(i + 1) % outline.len()])).sum()
+}
+
+/// Points drawn from a grid of six by six tenths of a millimetre: lines and circles through many of them.
+/// Either all are on one line and refused, or the triangles cover the outline once.
+#[test]
+fn law_crowded_grids_are_covered_or_refused() {
+    let mut numbers = Numbers(2);
+    let (mut covered, mut refused) = (0, 0);
+    for round in 0..3000 {
+        let mut at = std::collections::BTreeSet::new();
+        for _ in 0..3 + round % 12 {
+            #[expect(clippy::cast_possible_truncation, reason = "below six")]
+            at.insert(((numbers.next() * 6.0) as i64, (numbers.next() * 6.0) as i64));
+        }
+        let at: Vec<(i64, i64)> = at.into_iter().collect();
+        let points: Vec<PointHeight> = at
+            .iter()
+            .enumerate()
+            .map(|(i, &(x, y))| point(&format!("c{i}"), x as f64 * 1e-4, y as f64 * 1e-4, numbers.next()))
+            .collect();
+        match Surface::over(&points) {
+            Ok(surface) => {
+                assert_eq!(twice_area(&surface), twice_outline(&at), "{at:?}");
+                covered += 1;
+            }
+            Err(SurveyError::OnOneLine { .. }) => {
+                assert_eq!(twice_outline(&at), 0, "{at:?}");
+                refused += 1;
+            }
+            Err(SurveyError::TooFewPoints { .. }) => assert!(at.len() < 3),
+            Err(other) => panic!("{other}"),
+        }
+    }
+    assert!(covered > 2000 && refused > 5, "{covered} {refused}");
+}
