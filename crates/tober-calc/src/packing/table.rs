@@ -89,9 +89,12 @@ fn extension_most(support: &Support) -> i64 {
 
 /// The least lift that a support must have: a valid lower bound, not always reached.
 pub(super) fn lift_least(problem: &Problem, support: &Support) -> i64 {
-    let timbers = problem.boards.iter().filter(|board| board.count > 0 && board.part == Part::Timber);
-    let thinnest = timbers.map(|board| board.thickness.0).min().unwrap_or(0);
-    let board = if problem.min_boards_per_stack > 0 { thinnest } else { 0 };
+    let stocked = || problem.boards.iter().filter(|board| board.count > 0);
+    let timbers = stocked().filter(|board| board.part == Part::Timber);
+    let thinnest_timber = timbers.map(|board| board.thickness.0).min().unwrap_or(0);
+    let thinnest = stocked().map(|board| board.thickness.0).min().unwrap_or(0);
+    let fewest = i64::from(problem.min_boards_per_stack);
+    let board = if fewest > 0 { thinnest_timber + (fewest - 1) * thinnest } else { 0 };
     let hole = match (support.leg, support.forced_hole) {
         (Leg::Holes { pin_pitch, .. }, Some(hole)) => pin_pitch.0 * i64::from(hole),
         _ => 0,

@@ -104,3 +104,87 @@ fn refuse_with_typed_fields() {
     let error = problem.check().expect_err("refused");
     assert!(matches!(error, ProblemError::OutOfRange { value: -630, least: 1, .. }), "{error:?}");
 }
+
+/// Wild numbers are refused with a sentence or answered; nothing stops the program.
+#[test]
+fn refuse_wild_numbers_without_a_panic() {
+    let mut chance = crate::enumeration::Chance(0x70BE_0005);
+    let edges = [
+        i64::MIN,
+        -1_000_001,
+        -1_000_000,
+        -100_001,
+        -100_000,
+        -1,
+        0,
+        1,
+        2,
+        100,
+        9_999,
+        10_000,
+        100_000,
+        1_000_000,
+        i64::MAX,
+    ];
+    let (mut refused, mut answered) = (0, 0);
+    for _ in 0..3000 {
+        let n = chance.between(1, 5) as usize;
+        let kinds = chance.between(1, 4) as usize;
+        let mut problem = crate::enumeration::random(&mut chance, n, kinds, 3);
+        for _ in 0..chance.between(1, 3) {
+            let edge = edges[chance.between(0, edges.len() as i64 - 1) as usize];
+            let at = chance.between(0, n as i64 - 1) as usize;
+            let kind = chance.between(0, kinds as i64 - 1) as usize;
+            let small = u32::try_from(edge.clamp(0, i64::from(u32::MAX))).unwrap_or(0);
+            match chance.between(0, 13) {
+                0 => problem.supports[at].x_mm = edge,
+                1 => problem.supports[at].y_mm = edge,
+                2 => problem.supports[at].ground = TenthMm(edge),
+                3 => problem.boards[kind].thickness = TenthMm(edge),
+                4 => problem.boards[kind].count = small,
+                5 => problem.max_stack = TenthMm(edge),
+                6 => problem.min_lift = TenthMm(edge),
+                7 => problem.level_tol_x = TenthMmPerM(edge),
+                8 => problem.level_tol_y = TenthMmPerM(edge),
+                9 => problem.planarity_tol = TenthMm(edge),
+                10 => problem.max_boards_per_stack = small,
+                11 => {
+                    problem.supports[at].leg = Leg::Screw { shortest: TenthMm(2000), longest: TenthMm(edge) }
+                }
+                12 => {
+                    problem.supports[at].leg =
+                        Leg::Holes { pin_first: TenthMm(2000), pin_pitch: TenthMm(edge), pin_count: 3 };
+                }
+                _ => problem.supports[at].max_stack = Some(TenthMm(edge)),
+            }
+        }
+        match solve(&problem, &Budget { nodes: 300, tidying: 20 }) {
+            Ok(answer) => {
+                answered += 1;
+                if let Some(choice) = answer.choice() {
+                    assert_eq!(crate::check::faults(&problem, choice), Vec::<String>::new(), "{problem:?}");
+                }
+            }
+            Err(error) => {
+                refused += 1;
+                assert!(error.to_string().ends_with('.'));
+            }
+        }
+    }
+    assert!(refused > 500 && answered > 500, "{refused} refused, {answered} answered");
+}
+
+/// Sixteen kinds and forty boards a stack are too many stacks to list: said, not waited for.
+#[test]
+fn law_too_many_stacks_are_not_reached() {
+    let mut problem = plain();
+    let kind = |k: i64| tober_calc::packing::BoardKind::plain(format!("K{k}"), TenthMm(100 + 7 * k), 40);
+    problem.boards = (0..16).map(kind).collect();
+    problem.max_boards_per_stack = 40;
+    problem.min_boards_per_stack = 30;
+    let answer = solve(&problem, &Budget::usual()).expect("well formed");
+    assert!(
+        matches!(answer, Answer::NotReached { lift_no_less_than } if lift_no_less_than.0 >= 3000),
+        "{answer:?}"
+    );
+}
