@@ -3,6 +3,7 @@
 mod actions;
 mod error;
 mod factors;
+mod findings;
 mod friction;
 mod hull;
 mod influence;
@@ -16,9 +17,10 @@ mod sweep;
 pub use actions::ActionKind;
 pub use error::StabilityError;
 pub use factors::FactorSet;
+pub use findings::{Sources, findings};
 pub use friction::{Condition, Friction, Interface, Surface, friction};
 pub use influence::{Influence, support_influences};
-pub use overturning::{Answer, EdgeAction, EdgeCheck, Overturning, overturning};
+pub use overturning::{Answer, EdgeAction, EdgeCheck, EdgeLoad, Overturning, overturning};
 pub use ride::{Body, CarriedBy, Contact, InWind, Seat, Swing, Tilt, Turntable, TurntableAngles};
 pub use seats::{
     Contribution, Extreme, OutOfBalance, PartialLoad, PartialLoadInput, Place, TurningMass, base_edges,

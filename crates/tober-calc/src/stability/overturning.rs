@@ -4,10 +4,10 @@ use super::actions::{Action, ActionKind, Edging};
 use super::error::StabilityError;
 use super::factors::FactorSet;
 use super::hull::{self, Edge};
-use super::ride::TurntableAngles;
+use super::ride::{InWind, TurntableAngles};
 use super::situation::StabilityInput;
 use super::sweep::{self, Angles, Part};
-use tober_quantity::{Angle, Moment, Quantity, Ratio};
+use tober_quantity::{Angle, Area, Force, Length, Mass, Moment, Pressure, Quantity, Ratio};
 
 /// An answer, or what must be known before there is one.
 #[derive(Clone, Debug, PartialEq)]
@@ -28,6 +28,22 @@ impl<T> Answer<T> {
     }
 }
 
+/// What acts in an action, without its lever.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum EdgeLoad {
+    /// The weight of a mass.
+    Mass(Mass),
+    /// The wind's pressure on an area times its coefficient.
+    Wind {
+        /// The pressure.
+        pressure: Pressure,
+        /// The area times its coefficient.
+        area: Area,
+    },
+    /// Forces of turning, which have no one lever.
+    Turning,
+}
+
 /// What one action adds to the moment about an edge, at the worst.
 #[derive(Clone, Debug, PartialEq)]
 pub struct EdgeAction {
@@ -35,6 +51,10 @@ pub struct EdgeAction {
     pub kind: ActionKind,
     /// Of what, by its name.
     pub name: String,
+    /// What acts.
+    pub load: EdgeLoad,
+    /// The lever on which it acts, tilt and turning included; nothing for forces of turning alone.
+    pub lever: Length,
     /// Its moment without factor; positive where it tips.
     pub moment: Moment,
     /// Its factor.
@@ -218,6 +238,31 @@ fn totals(actions: &[Action], angle: f64) -> (f64, f64) {
     })
 }
 
+/// What acts in an action and on what lever, for those who want to work it over.
+fn load_and_lever(edging: &Edging<'_>, action: &Action, load: f64, moment: Moment) -> (EdgeLoad, Length) {
+    let moment_nm = moment.si().abs();
+    let face = || match edging.input.bodies[action.of].wind {
+        InWind::Face { lift_area, pressure_height, .. } => (lift_area.si(), pressure_height.si()),
+        InWind::NotKnown | InWind::CountedElsewhere => (0.0, 0.0),
+    };
+    let pressure = Pressure::pa(load);
+    match action.kind {
+        ActionKind::Weight | ActionKind::Riders => {
+            let mass = Mass::kg(load);
+            (EdgeLoad::Mass(mass), Length::m(moment_nm / Force::weight(mass).si()))
+        }
+        ActionKind::OutOfBalance => (EdgeLoad::Turning, Length::ZERO),
+        ActionKind::Wind => {
+            let lever_m = face().1 - edging.edge.height_m;
+            (EdgeLoad::Wind { pressure, area: Area::m2(moment_nm / load / lever_m) }, Length::m(lever_m))
+        }
+        ActionKind::Lift => {
+            let area_m2 = face().0;
+            (EdgeLoad::Wind { pressure, area: Area::m2(area_m2) }, Length::m(moment_nm / load / area_m2))
+        }
+    }
+}
+
 fn report(edging: &Edging<'_>, actions: &[Action], angle: f64, turns: bool) -> EdgeCheck {
     let (tipping, holding) = totals(actions, angle);
     let seats = edging.input.seats.as_deref().unwrap_or_default();
@@ -240,7 +285,8 @@ fn report(edging: &Edging<'_>, actions: &[Action], angle: f64, turns: bool) -> E
             full.push(name.clone());
         }
         let moment = Moment::nm(load * moment);
-        listed.push(EdgeAction { kind: action.kind, name, moment, factor: Ratio::one(factor) });
+        let (load, lever) = load_and_lever(edging, action, load, moment);
+        listed.push(EdgeAction { kind: action.kind, name, load, lever, moment, factor: Ratio::one(factor) });
     }
     let least = edging.set.overturning_least;
     EdgeCheck {

@@ -2,7 +2,9 @@
 
 use super::seats_tests::{Chance, contact};
 use super::*;
+use crate::finding::{Measure, Override, Proof, Standing};
 use crate::wind::WindLevel;
+use crate::working::Provenance;
 use tober_quantity::{
     Angle, Area, Force, FrequencyOfTurning, Length, Mass, Moment, Pressure, Ratio, Slope, Toleranced, maths,
 };
@@ -408,4 +410,69 @@ fn refuse_what_is_no_ride() {
     refused(&|input| input.contacts[1] = input.contacts[0].clone());
     refused(&|input| input.contacts.iter_mut().for_each(|contact| contact.y = Length::ZERO));
     refused(&|input| input.turntable.as_mut().unwrap().angles = TurntableAngles::Stated(vec![]));
+}
+
+fn sources(input: &StabilityInput) -> Sources {
+    Sources {
+        masses: input.bodies.iter().map(|_| Provenance::Weighed).collect(),
+        riders: Provenance::Maker,
+        wind: Provenance::Maker,
+        areas: Provenance::Guessed,
+        tilt: Provenance::measured("level"),
+    }
+}
+
+/// The finding says what the calculation says: its limit is the holding moment, its demand the tipping one times the
+/// least factor, of the worst set; nobody may override it; and each set chosen is named.
+#[test]
+fn law_findings_say_what_was_computed() {
+    for situation in Situation::ALL {
+        let input = ride(situation);
+        let found = findings(&input, &sources(&input)).unwrap();
+        let expected = 1 + usize::from(situation.stands_on_packing()) + usize::from(situation.in_wind());
+        assert_eq!(found.len(), expected, "{situation:?}");
+        let answers = overturning(&input).unwrap();
+        let worst = answers
+            .iter()
+            .filter_map(|answer| answer.known().map(Overturning::governing))
+            .max_by(|a, b| a.share.unwrap().as_one().total_cmp(&b.share.unwrap().as_one()))
+            .unwrap();
+        let Measure::AgainstLimit { high, limit, .. } = &found[0].measure else { panic!("{situation:?}") };
+        let needed_nm = worst.factor_least.as_one() * worst.tipping.as_nm();
+        assert!((high.si - needed_nm).abs() <= 1e-9 * needed_nm.abs() + 1e-9, "{situation:?}");
+        assert!((limit.si - worst.holding.as_nm()).abs() <= 1e-9 * limit.si, "{situation:?}");
+        for finding in &found {
+            assert_eq!(finding.overriding, Override::Never);
+            let notes = finding.notes.join(" ");
+            for set in &input.factors {
+                assert!(notes.contains(&set.name), "{}: {notes}", finding.title);
+            }
+        }
+    }
+}
+
+/// A factor set that nobody chose, an area that nobody stated, a friction that nobody published: not known, never inside.
+#[test]
+fn law_findings_without_knowledge_are_not_known() {
+    let mut input = ride(Situation::WindOutOfService);
+    input.bodies[0].wind = InWind::NotKnown;
+    input.interfaces.clear();
+    for finding in findings(&input, &sources(&input)).unwrap() {
+        assert_eq!(finding.standing, Standing::NotKnown, "{}", finding.title);
+        assert!(finding.unknown.iter().all(|sentence| sentence.ends_with('.')), "{:?}", finding.unknown);
+        assert!(!finding.unknown.is_empty());
+    }
+    let mut input = ride(Situation::OpenEmpty);
+    input.factors.clear();
+    assert!(findings(&input, &sources(&input)).unwrap().iter().all(|f| f.standing == Standing::NotKnown));
+}
+
+/// Where nothing holds there is no share to print, and the finding is past its limit all the same.
+#[test]
+fn law_a_ride_beside_its_base_is_past_its_limit() {
+    let mut input = single(1000.0, -1.0, 250.0, 1.0, 1.0);
+    input.situation = Situation::OpenEmpty;
+    let found = findings(&input, &sources(&input)).unwrap();
+    assert_eq!(found[0].standing, Standing::PastLimit);
+    assert!(matches!(found[0].proof, Some(Proof::Refuted { .. })));
 }
