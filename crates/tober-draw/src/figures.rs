@@ -49,16 +49,36 @@ impl Figures {
     /// The low end is rounded down, the high end up and the limit down, so that a printed figure never
     /// looks safer than the computed one.
     pub(crate) fn load(self, leg: &LegPlan) -> String {
-        let unit = Shown::Load.caption(self.units);
-        let Some((low, high)) = leg.load else {
+        if leg.load.is_none() {
             return "load not known".to_owned();
+        }
+        match (self.band(leg), self.limit(leg)) {
+            (band, Some(limit)) => format!("{band} of {limit}"),
+            (band, None) => format!("{band}\u{202F}{}", self.load_unit()),
+        }
+    }
+
+    /// The same in two parts for two lines: "2.4 to 2.9 t" and "of 4.6 t".
+    pub(crate) fn load_parts(self, leg: &LegPlan) -> (String, String) {
+        let limit = self.limit(leg).map_or_else(String::new, |limit| format!("of {limit}"));
+        (format!("{}\u{202F}{}", self.band(leg), self.load_unit()), limit)
+    }
+
+    fn load_unit(self) -> &'static str {
+        Shown::Load.caption(self.units)
+    }
+
+    fn band(self, leg: &LegPlan) -> String {
+        let Some((low, high)) = leg.load else {
+            return "not known".to_owned();
         };
         let (low, high) = (self.mass(low, Rounding::Capacity), self.mass(high, Rounding::Requirement));
-        let band = if low == high { high } else { format!("{low} to {high}") };
-        match leg.rated {
-            Some(rated) => format!("{band} of {}\u{202F}{unit}", self.mass(rated, Rounding::Capacity)),
-            None => format!("{band}\u{202F}{unit}"),
-        }
+        if low == high { high } else { format!("{low} to {high}") }
+    }
+
+    fn limit(self, leg: &LegPlan) -> Option<String> {
+        let rated = self.mass(leg.rated?, Rounding::Capacity);
+        Some(format!("{rated}\u{202F}{}", self.load_unit()))
     }
 
     fn mass(self, mass: Mass, rounding: Rounding) -> String {
@@ -131,14 +151,6 @@ impl Figures {
         match self.words {
             WordSet::Gb => "packing",
             WordSet::Us => "blocking",
-        }
-    }
-
-    /// What the ride is towed by.
-    pub(crate) fn hitch_bar(self) -> &'static str {
-        match self.words {
-            WordSet::Gb => "drawbar",
-            WordSet::Us => "tongue",
         }
     }
 }

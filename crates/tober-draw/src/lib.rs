@@ -11,9 +11,14 @@
 mod door;
 mod error;
 mod figures;
+mod ground_plan;
 mod label;
 mod mark;
+mod note;
+mod place;
+mod scene;
 mod sheet;
+mod side_strip;
 mod stack;
 mod style;
 mod table;
@@ -22,9 +27,11 @@ mod table;
 mod png;
 
 pub use error::DrawError;
+pub use ground_plan::{Orientation, ground_plan};
 pub use mark::Mark;
 #[cfg(feature = "png")]
 pub use png::png;
+pub use side_strip::{RideSide, side_strip};
 pub use stack::stack;
 pub use style::{Palette, STYLE, StyleSheet, fixed_style};
 pub use table::{Table, table};

@@ -4,7 +4,10 @@ mod invented;
 
 use roxmltree::{Document, Node};
 use tober_calc::finding::Standing;
-use tober_draw::{DrawError, Mark, Palette, STYLE, StyleSheet, fixed_style, stack, table};
+use tober_draw::{
+    DrawError, Mark, Orientation, Palette, RideSide, STYLE, StyleSheet, fixed_style, ground_plan, side_strip,
+    stack, table,
+};
 use tober_plan::Plan;
 use tober_quantity::{Length, Mass};
 
@@ -14,10 +17,20 @@ fn plans() -> Vec<(&'static str, Plan)> {
 
 /// Every drawing of a plan with its name.
 fn drawings(plan: &Plan, style: StyleSheet) -> Vec<(String, String)> {
-    let stacks = plan.legs.iter().enumerate().map(|(place, leg)| {
-        (format!("stack-{}", leg.short), stack(plan, place, style).expect("a good plan can be drawn"))
-    });
-    stacks.collect()
+    let good = "a good plan can be drawn";
+    let mut drawings = Vec::new();
+    for (place, leg) in plan.legs.iter().enumerate() {
+        drawings.push((format!("stack-{}", leg.short), stack(plan, place, style).expect(good)));
+    }
+    for orientation in [Orientation::Portrait, Orientation::Landscape] {
+        let svg = ground_plan(plan, orientation, Some(0), style).expect(good);
+        drawings.push((format!("plan-{orientation:?}").to_lowercase(), svg));
+    }
+    for side in [RideSide::Left, RideSide::Right] {
+        let svg = side_strip(plan, side, style).expect(good);
+        drawings.push((format!("side-{side:?}").to_lowercase(), svg));
+    }
+    drawings
 }
 
 fn child<'a>(document: &'a Document<'a>, name: &str) -> Option<Node<'a, 'a>> {
@@ -97,6 +110,48 @@ fn hand_figures_of_a_stack() {
     let rear_right = texts(&stack(&plan, 5, StyleSheet::OnPage).expect("it can be drawn"));
     for wanted in ["100", "75", "25", "Past limit", "not to scale", "RR", "Rear right"] {
         assert!(rear_right.iter().any(|text| text == wanted), "{wanted}: {rear_right:?}");
+    }
+}
+
+/// Snapshots: run with `TOBER_GOLDEN=write` to write them anew after looking at the pictures that
+/// `cargo run --example show` makes.
+#[test]
+fn law_drawings_are_those_that_were_looked_at() {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/golden");
+    let write = std::env::var_os("TOBER_GOLDEN").is_some_and(|value| value == "write");
+    for (name, plan) in plans() {
+        for (drawing, svg) in drawings(&plan, StyleSheet::OnPage) {
+            let file = folder.join(format!("{name}-{drawing}.svg"));
+            if write {
+                std::fs::write(&file, &svg).expect("the folder can be written");
+            }
+            let kept = std::fs::read_to_string(&file)
+                .unwrap_or_else(|e| panic!("{}: {e}; set TOBER_GOLDEN=write to write it", file.display()));
+            let differs = kept.lines().zip(svg.lines()).position(|(a, b)| a != b);
+            let at = differs.unwrap_or(kept.lines().count().min(svg.lines().count())) + 1;
+            assert!(kept == svg, "{}:{at} differs; look, then set TOBER_GOLDEN=write", file.display());
+        }
+    }
+}
+
+#[test]
+fn law_every_leg_is_named_on_the_ground_plan_with_the_figures_of_the_table() {
+    for (_, plan) in plans() {
+        let table = table(&plan).expect("it can be drawn");
+        for orientation in [Orientation::Portrait, Orientation::Landscape] {
+            let shown =
+                texts(&ground_plan(&plan, orientation, None, StyleSheet::OnPage).expect("it can be drawn"));
+            for row in &table.rows {
+                for figure in [&row[2], &row[3], &row[4]] {
+                    assert!(shown.contains(figure), "{figure}: {shown:?}");
+                }
+            }
+            for feature in &plan.surroundings.features {
+                let named = shown.iter().any(|text| text.contains(&feature.name));
+                assert!(named, "{} {orientation:?}: {shown:?}", feature.name);
+            }
+            assert!(shown.iter().any(|text| text == "front") && shown.iter().any(|text| text == "N"));
+        }
     }
 }
 
