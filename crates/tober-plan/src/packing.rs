@@ -4,8 +4,8 @@ use crate::heights::Heights;
 use tober_book::{Does, Frame, Holding, Kit, Ride, Support, TimberRole};
 use tober_calc::finding::{Finding, Subject};
 use tober_calc::packing::{
-    Answer, BoardKind, Budget, Choice, Clearance, HeightToWidth, Leg, Part, PlanSize, Plane, Problem,
-    Setting, StackRules, TenthMmPerM, solve,
+    Answer, BoardKind, Budget, Choice, Clearance, HeightToWidth, Leg, Means, Part, PlanSize, Plane, Problem,
+    Setting, StackRules, TenthMmPerM, Wedges, WhyNot, solve, why_not,
 };
 use tober_fit::packing as fit;
 use tober_quantity::{Length, Slope, TenthMm};
@@ -22,6 +22,8 @@ pub(crate) struct Packed {
     pub findings: Vec<Finding>,
     /// What the checker says of the choice.
     pub check: Check,
+    /// The wedges of the kit, and how many pairs there are.
+    wedges: Option<(Wedges, usize)>,
 }
 
 /// What `tober-fit` says of a choice.
@@ -53,7 +55,7 @@ pub(crate) fn pack(ride: &Ride, kit: &Kit, heights: &Heights) -> Result<Packed, 
         }
     };
     let check = answer.choice().map_or(Check::NoChoice, |choice| verify(&problem, choice, kit));
-    Ok(Packed { problem, answer, assumed, findings, check })
+    Ok(Packed { problem, answer, assumed, findings, check, wedges: wedges(kit) })
 }
 
 fn no_packing(what: &str) -> Finding {
@@ -377,7 +379,32 @@ pub(crate) fn along(problem: &Problem, laid: &[usize]) -> Vec<bool> {
     laid.iter().map(way).collect()
 }
 
-/// What the crew could do where nothing serves, as sentences.
-pub(crate) fn cures(_packed: &Packed) -> Vec<String> {
-    Vec::new()
+/// A pair of folding wedges from half overlap to full overlap (common practice, no source), and the pairs.
+/// A wedge whose thin end is not known is not counted on.
+fn wedges(kit: &Kit) -> Option<(Wedges, usize)> {
+    let wedge = kit.boards.iter().find(|board| board.role == TimberRole::Wedge && board.count >= 2)?;
+    let (thick, thin) = (wedge.thickness, wedge.thickness_thin?);
+    let (least, most) = (tenths(thick * 0.5 + thin * 1.5), tenths(thick + thin));
+    (TenthMm(0) < least && least <= most).then_some((Wedges { least, most }, wedge.count / 2))
+}
+
+/// Nodes for each question that is asked in search of a cure.
+const CURE_NODES: u64 = 5_000;
+
+/// What the crew could do where nothing serves, as sentences: each alone would do, and less would not.
+pub(crate) fn cures(packed: &Packed) -> Vec<String> {
+    let (wedges, wedge_pairs) = packed.wedges.map_or((None, 0), |(wedges, pairs)| (Some(wedges), pairs));
+    let means = Means { wedges, wedge_pairs, ..Means::usual() };
+    let budget = Budget { nodes: CURE_NODES, tidying: 0 };
+    let elsewhere = "Shift or turn the trailer, or do not build here.";
+    match why_not(&packed.problem, &means, &budget) {
+        Ok(WhyNot::Cures { cures, .. }) => cures.iter().map(|cure| cure.sentence(&packed.problem)).collect(),
+        Ok(WhyNot::DoNotBuildHere) => {
+            vec![format!("Neither digging in, more boards nor wedges alone would do. {elsewhere}")]
+        }
+        Ok(WhyNot::NotReached { .. }) => {
+            vec![format!("No cure was found, and not all were ruled out. {elsewhere}")]
+        }
+        Ok(WhyNot::Serves) | Err(_) => Vec::new(),
+    }
 }
