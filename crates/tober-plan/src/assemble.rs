@@ -5,6 +5,7 @@ use crate::heights::{Heights, heights};
 use crate::model::{Grain, Held, KitLeft, LegPlan, LegWord, Plan, PlanLayer};
 use crate::packing::{Check, Packed, along, pack};
 use crate::surroundings::surroundings;
+use crate::underfoot::{springs, underfoot};
 use tober_book::{Board, Holding, Kit, Pitch, Ride, Support, TimberRole, Units, Visit, Words};
 use tober_calc::finding::{Finding, Standing, Subject};
 use tober_calc::packing::{Choice, Placed, Setting, residual};
@@ -34,13 +35,16 @@ pub fn plan(books: Books<'_>) -> Plan {
     let mut legs = Vec::new();
     let mut kit_left = Vec::new();
     let mut cures = Vec::new();
-    match pack(ride, kit, &heights) {
+    let mut assumed = Vec::new();
+    match pack(ride, kit, pitch, &heights) {
         Err(missing) => findings.extend(missing),
         Ok(packed) => {
-            let found = of_packing(books, &heights, &packed);
-            findings.extend(found);
+            assumed.clone_from(&packed.assumed);
             if let (Some(choice), false) = (packed.answer.choice(), refused(&packed)) {
                 legs = legs_of(books, &heights, &packed, choice);
+            }
+            findings.extend(of_packing(books, &heights, &packed, &mut legs));
+            if let (Some(choice), false) = (packed.answer.choice(), refused(&packed)) {
                 kit_left = left_in(&packed, choice);
             } else if packed.answer.choice().is_none() {
                 cures = crate::packing::cures(&packed);
@@ -49,7 +53,6 @@ pub fn plan(books: Books<'_>) -> Plan {
     }
     findings.extend(heights.findings);
     for leg in &mut legs {
-        leg.load = band_of(&findings, &leg.name);
         tell(leg, &findings);
     }
     findings.sort_by_key(|finding| match finding.standing {
@@ -76,6 +79,7 @@ pub fn plan(books: Books<'_>) -> Plan {
         kit_left,
         surroundings: surroundings(ride, pitch, visit),
         cautions: cautions(ride),
+        assumed,
     }
 }
 
@@ -108,8 +112,8 @@ fn words(ride: &Ride, visit: &Visit) -> WordSet {
 }
 
 /// Everything that is found of a packing and of what rests on it.
-fn of_packing(books: Books<'_>, heights: &Heights, packed: &Packed) -> Vec<Finding> {
-    let Books { ride, visit, .. } = books;
+fn of_packing(books: Books<'_>, heights: &Heights, packed: &Packed, legs: &mut [LegPlan]) -> Vec<Finding> {
+    let Books { ride, visit, kit, pitch } = books;
     let limit = ride.frame.greatest_lift;
     let mut found = tober_calc::packing::findings(&packed.problem, &packed.answer, limit);
     match (&packed.check, packed.answer.choice()) {
@@ -125,8 +129,16 @@ fn of_packing(books: Books<'_>, heights: &Heights, packed: &Packed) -> Vec<Findi
         (Check::Fits, Some(choice)) => {
             let title = "the packing passes the check of the part that did not choose it";
             found.push(Finding::statement("packing.fit", Subject::Frame, title, true).never_overridden());
-            let ground = |_: &str| Layer::NotKnown;
-            found.extend(loads_on_legs(ride, visit, heights, packed, choice, &ground));
+            let springs = |name: &str| {
+                let leg = legs.iter().find(|leg| leg.name == name);
+                leg.map_or([Layer::NotKnown, Layer::NotKnown], |leg| springs(leg, kit, pitch))
+            };
+            let loads = loads_on_legs(ride, visit, heights, packed, choice, &springs);
+            for leg in legs.iter_mut() {
+                leg.load = band_of(&loads, &leg.name);
+                found.extend(underfoot(leg, ride, kit, pitch));
+            }
+            found.extend(loads);
         }
         _ => {}
     }

@@ -32,7 +32,7 @@ pub(crate) fn loads_on_legs(
     heights: &Heights,
     packed: &Packed,
     choice: &Choice,
-    ground: &dyn Fn(&str) -> Layer,
+    springs: &dyn Fn(&str) -> [Layer; 2],
 ) -> Vec<Finding> {
     let load = open_load(ride, visit);
     let title = "load on the leg";
@@ -51,10 +51,9 @@ pub(crate) fn loads_on_legs(
         // Where nobody knows how good the readings are, nothing is known of the gap but its order of size.
         let off = deviation.map_or(Length::m(1.0), |d| d * DEVIATIONS + bedding(placed.laid.len() + 1));
         let gap = -residual(&packed.problem, choice, place);
-        let layers = [
-            of_book.stiffness.map_or(Layer::NotKnown, |k| Layer::Gives(Between::exact(k))),
-            ground(&support.name),
-        ];
+        let leg = of_book.stiffness.map_or(Layer::NotKnown, |k| Layer::Gives(Between::exact(k)));
+        let [timber, ground] = springs(&support.name);
+        let layers = [leg, timber, ground];
         let stiffness = in_series(&layers).unwrap_or(Between {
             low: Stiffness::n_per_m(1e3),
             high: of_book.stiffness.unwrap_or(Stiffness::n_per_m(1e12)),

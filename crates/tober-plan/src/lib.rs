@@ -14,6 +14,7 @@ mod model;
 mod name;
 mod packing;
 mod surroundings;
+mod underfoot;
 
 pub use assemble::{Books, plan};
 pub use model::{

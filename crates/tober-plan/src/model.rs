@@ -32,6 +32,9 @@ pub struct Plan {
     pub kit_left: Vec<KitLeft>,
     /// What the ground plan shows besides the legs.
     pub surroundings: Surroundings,
+    /// What the books do not say and the plan had to assume. Where this is not empty the plan is provisional, and
+    /// nothing that rests on it is known.
+    pub assumed: Vec<String>,
     /// Cautions that belong beside the packing, as whole sentences.
     pub cautions: Vec<String>,
 }

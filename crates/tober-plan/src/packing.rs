@@ -1,7 +1,7 @@
 //! From heights, kit and book to the stacks and holes, and their check by the part that did not choose them.
 
 use crate::heights::Heights;
-use tober_book::{Does, Frame, Holding, Kit, Ride, Support, TimberRole};
+use tober_book::{Does, Frame, Holding, Kit, Pitch, Ride, Support, TimberRole};
 use tober_calc::finding::{Finding, Subject};
 use tober_calc::packing::{
     Answer, BoardKind, Budget, Choice, Clearance, HeightToWidth, Leg, Means, Part, PlanSize, Plane, Problem,
@@ -37,7 +37,7 @@ pub(crate) enum Check {
 }
 
 /// Chooses holes and stacks, or says why it cannot.
-pub(crate) fn pack(ride: &Ride, kit: &Kit, heights: &Heights) -> Result<Packed, Vec<Finding>> {
+pub(crate) fn pack(ride: &Ride, kit: &Kit, pitch: &Pitch, heights: &Heights) -> Result<Packed, Vec<Finding>> {
     let carrying: Vec<&Support> = ride.supports.iter().filter(|s| s.does == Does::Carries).collect();
     let unread = carrying.iter().any(|s| !heights.under.contains_key(&s.name));
     if unread {
@@ -46,7 +46,7 @@ pub(crate) fn pack(ride: &Ride, kit: &Kit, heights: &Heights) -> Result<Packed, 
     }
     let mut assumed = Vec::new();
     let mut findings = Vec::new();
-    let problem = question(ride, kit, heights, &carrying, &mut assumed, &mut findings);
+    let problem = question(ride, kit, pitch, heights, &carrying, &mut assumed, &mut findings);
     let answer = match solve(&problem, &Budget::usual()) {
         Ok(answer) => answer,
         Err(error) => {
@@ -95,6 +95,7 @@ fn whole_mm(length: Length) -> i64 {
 fn question(
     ride: &Ride,
     kit: &Kit,
+    pitch: &Pitch,
     heights: &Heights,
     carrying: &[&Support],
     assumed: &mut Vec<String>,
@@ -138,6 +139,7 @@ fn question(
                 .to_owned(),
         );
     }
+    let bottom_area_mm2 = bottom_area(pitch, kit, carrying, assumed);
     let supports = carrying.iter().map(|support| leg_of(support, heights)).collect();
     let boards = kit.boards.iter().filter_map(board).collect();
     Problem {
@@ -154,13 +156,47 @@ fn question(
         rules: StackRules {
             height_to_width: Some(HeightToWidth { height: 1, width: 1 }),
             foot_on_top: feet_known,
-            bottom_area_mm2: None,
+            bottom_area_mm2,
             bottom_width: None,
             narrows_upward: true,
             packers_per_joint: 1,
         },
     }
 }
+
+/// The area that the lowest board must have: the largest that any ground under a foot asks for. What one
+/// ground asks for is asked for under every foot, so that no crew has to keep two kinds of stack apart.
+fn bottom_area(pitch: &Pitch, kit: &Kit, carrying: &[&Support], assumed: &mut Vec<String>) -> Option<i64> {
+    let mut most: Option<i64> = None;
+    for support in carrying {
+        let Some(ground) = pitch.ground_under(&support.name) else {
+            let sentence = "What the feet stand on is not said in the pitch, nor which board must lie on it.";
+            if !assumed.iter().any(|said| said == sentence) {
+                assumed.push(sentence.to_owned());
+            }
+            continue;
+        };
+        if ground.bottom == ANY_BOARD {
+            continue;
+        }
+        let Some(board) = kit.boards.iter().find(|board| board.name == ground.bottom) else {
+            let sentence = format!(
+                "The pitch asks for \"{}\" on the ground, and the kit has no such board.",
+                ground.bottom
+            );
+            if !assumed.contains(&sentence) {
+                assumed.push(sentence);
+            }
+            continue;
+        };
+        let area = PlanSize::of(tenths(board.length), tenths(board.width)).area_mm2();
+        most = most.max(Some(area));
+    }
+    most
+}
+
+/// What the pitch writes where any board may lie on the ground.
+const ANY_BOARD: &str = "any";
 
 fn foot(support: &Support) -> Option<PlanSize> {
     Some(PlanSize::of(tenths(support.foot_length?), tenths(support.foot_width?)))

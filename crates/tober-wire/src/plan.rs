@@ -22,6 +22,7 @@ pub fn plan(plan: &Plan) -> Value {
         "kit": plan.kit_left.iter().map(|left| json!({
             "board": left.board, "held": left.held, "used": left.used,
         })).collect::<Value>(),
+        "assumed": plan.assumed,
         "cures": plan.cures,
         "cautions": plan.cautions,
         "findings": plan.findings.iter().map(|f| finding(f, units)).collect::<Value>(),

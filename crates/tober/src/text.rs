@@ -65,6 +65,12 @@ fn head(out: &mut String, plan: &Plan) {
         }
     }
     let _ = writeln!(out, "{} {}    {}", mark(plan.standing), plan.standing.word(), parts.join(", "));
+    if !plan.assumed.is_empty() {
+        line(out, "Provisional: nothing that rests on this packing is known until this is settled:");
+        for sentence in &plan.assumed {
+            let _ = writeln!(out, "  {sentence}");
+        }
+    }
     line(out, "");
 }
 
@@ -195,7 +201,8 @@ fn attention(out: &mut String, plan: &Plan) {
         if let Some(Proof::Refuted { counterexample }) = &finding.proof {
             let _ = write!(text, "\n      {counterexample}");
         }
-        for sentence in finding.unknown.iter().chain(&finding.advice) {
+        let said_above = |sentence: &&String| !plan.assumed.contains(sentence);
+        for sentence in finding.unknown.iter().filter(said_above).chain(&finding.advice) {
             let _ = write!(text, "\n      {sentence}");
         }
         let subject = about(&finding.subject);

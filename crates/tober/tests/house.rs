@@ -30,7 +30,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
     ("tober-calc", &[]),
     ("tober-fit", &[]),
     ("tober-book", &["toml"]),
-    ("tober-plan", &[]),
+    ("tober-plan", &["sha2"]),
     ("tober-draw", &["resvg"]),
     ("tober-wire", &["serde", "serde_json"]),
 ];

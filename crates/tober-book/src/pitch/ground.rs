@@ -15,6 +15,8 @@ section! {
     pub struct Ground {
         /// The supports under which it is like this, or "every foot" for all that no other ground names.
         under: Under, link refers Support;
+        /// The board that must lie on the ground here, or a larger one, by its name in the kit; or "any".
+        bottom: String;
         /// What lies under the foot. Presumptive tables are for ground below the topsoil only.
         surface: Option<Surface>;
         /// How wet it is.
@@ -121,6 +123,9 @@ section! {
         plate_length: Length, within above("0 mm", "10 m");
         /// The width of what stood on the ground.
         plate_width: Length, within above("0 mm", "10 m");
+        /// Where a foot stood on boards of the kit: their names, from the ground up. What the load spreads to
+        /// through them is then counted as it is under a leg.
+        boards: Vec<String>;
         /// How long it was left.
         wait: Time, within above("0 s", "48 h");
         /// How far it sank in that time.
