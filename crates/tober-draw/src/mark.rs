@@ -122,7 +122,7 @@ impl Mark {
                 r#"<path d="M20.5 9.5V4h-16.5v16.5h16.5v-5" fill="none" stroke="currentColor" stroke-width="3"/><path d="M16 9.5l4.4 4.2 3-5.2" fill="none" stroke="currentColor" stroke-width="2.6"/>"#
             }
             Self::Close => {
-                r#"<path d="M12 3.5l9.5 17h-19z" class="mg"/><path d="M9 12.5l6.6 6.6M6.6 15.4l3.8 3.8" class="mh"/>"#
+                r#"<path d="M12 3.5l9.5 17h-19z" class="tober-gilt"/><path d="M9 12.5l6.6 6.6M6.6 15.4l3.8 3.8" class="tober-hatch"/>"#
             }
             Self::PastLimit => r#"<path d="M12 2l10 15.2h-20zM2 19.6h20v3.2h-20z" fill="currentColor"/>"#,
             Self::Stopped => {

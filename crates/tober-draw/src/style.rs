@@ -126,8 +126,8 @@ macro_rules! rules {
 .tober .mk{color:var(--ink)}
 .tober .mo{color:var(--ox)}
 .tober .ms{color:var(--slate)}
-.tober .mg{fill:var(--gilt);stroke:var(--ink);stroke-width:2.6px;stroke-linejoin:round}
-.tober .mh{fill:none;stroke:none}
+.tober-gilt{fill:var(--gilt);stroke:var(--ink);stroke-width:2.6px;stroke-linejoin:round}
+.tober-hatch{fill:none;stroke:none}
 "
     };
 }
@@ -148,7 +148,7 @@ pub const STYLE: &str = concat!(
     "@media print{.tober,[data-scheme] .tober{--paper:#FFFFFF;--canvas:#FFFFFF;--ink:#000000;--slate:#404040;\
      --royal:#000000;--ox:#000000;--line:#595959;--gilt:#FFFFFF}\n}\n",
     rules!(),
-    "@media print{.tober .mh{stroke:var(--ink);stroke-width:2px}}\n",
+    "@media print{.tober-hatch{stroke:var(--ink);stroke-width:2px}}\n",
 );
 
 /// The rules with the colours of one scheme written out, for readers that know no custom properties.

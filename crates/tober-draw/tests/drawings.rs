@@ -300,6 +300,19 @@ fn law_every_class_used_is_in_the_style_sheet() {
     }
 }
 
+/// A browser matches what lies in a symbol without the elements around its use, so a rule that names an
+/// element around it is lost there and the mark of *close* turns black.
+#[test]
+fn regress_rules_for_parts_of_marks_name_one_class_only() {
+    for mark in Mark::ALL {
+        let svg = format!("<svg>{}</svg>", mark.shape());
+        let document = Document::parse(&svg).expect("a mark is XML");
+        for class in document.descendants().filter_map(|node| node.attribute("class")) {
+            assert!(STYLE.contains(&format!("\n.{class}{{")), "{mark:?}: .{class}");
+        }
+    }
+}
+
 #[test]
 fn law_standings_have_unlike_marks_with_the_same_words() {
     let standings = [Standing::Inside, Standing::Close, Standing::PastLimit, Standing::NotKnown];
@@ -350,11 +363,12 @@ mod pictures {
     #[test]
     fn law_marks_differ_by_shape_alone() {
         let grey = |mark: Mark| {
-            let symbol =
-                mark.shape().replace("class=\"mg\"", "fill=\"#ccc\" stroke=\"#000\" stroke-width=\"2.6\"");
+            let symbol = mark
+                .shape()
+                .replace("class=\"tober-gilt\"", "fill=\"#ccc\" stroke=\"#000\" stroke-width=\"2.6\"");
             let svg = format!(
                 "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"24\" height=\"24\" color=\"#000\">{}</svg>",
-                symbol.replace("class=\"mh\"", "fill=\"none\"")
+                symbol.replace("class=\"tober-hatch\"", "fill=\"none\"")
             );
             let picture = Pixmap::decode_png(&png(&svg, 1.0).expect("a mark")).expect("a PNG");
             picture.pixels().iter().map(|p| f64::from(p.alpha()) / 255.0).collect::<Vec<f64>>()
