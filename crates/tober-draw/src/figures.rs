@@ -11,11 +11,17 @@ use tober_quantity::{Length, Mass, Quantity as _, Rounding, Shown, UnitSet, Word
 pub(crate) struct Figures {
     units: UnitSet,
     words: WordSet,
+    provisional: bool,
 }
 
 impl Figures {
     pub(crate) fn of(plan: &Plan) -> Self {
-        Self { units: plan.units, words: plan.words }
+        Self { units: plan.units, words: plan.words, provisional: !plan.assumed.is_empty() }
+    }
+
+    /// Whether the plan rests on something its books do not say.
+    pub(crate) fn provisional(self) -> bool {
+        self.provisional
     }
 
     /// The unit of thicknesses and heights: "mm".

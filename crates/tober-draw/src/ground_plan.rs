@@ -249,6 +249,9 @@ fn key(sheet: &mut Sheet, plan: &Plan, (top, width): (f64, f64), unplaced: &[Str
             flow.lined(class, word);
         }
     }
+    for assumed in &plan.assumed {
+        flow.phrase(&format!("provisional, assumed: {assumed}"));
+    }
     for label in unplaced {
         flow.phrase(label);
     }

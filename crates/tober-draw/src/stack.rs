@@ -38,6 +38,9 @@ const LAST_LABEL: f64 = 22.0;
 /// From hole to hole.
 const HOLES: f64 = 20.0;
 
+/// What stands on a drawing of a plan that had to assume something.
+const PROVISIONAL: &str = "provisional: rests on assumptions";
+
 /// The stack of one leg, by its place in [`Plan::legs`].
 ///
 /// # Errors
@@ -429,6 +432,10 @@ fn foot_lines(sheet: &mut Sheet, figures: Figures, leg: &LegPlan, from: f64) -> 
         y += 20.0;
         let more = format!("and {} more, in the table", leg.remarks.len() - REMARKS);
         sheet.text(LEFT + 24.0, y, Face::plain(13.0), &more);
+    }
+    if figures.provisional() {
+        y += 22.0;
+        sheet.text(LEFT, y, Face::bold(15.0), PROVISIONAL);
     }
     y += 21.0;
     let words = format!("{}, ground over the survey datum", figures.fine_unit());

@@ -155,6 +155,17 @@ fn law_every_leg_is_named_on_the_ground_plan_with_the_figures_of_the_table() {
     }
 }
 
+#[test]
+fn law_a_plan_that_assumes_something_says_so_on_every_plan_and_stack() {
+    for (name, plan) in plans() {
+        for (drawing, svg) in drawings(&plan, StyleSheet::OnPage) {
+            let says = texts(&svg).iter().any(|text| text.starts_with("provisional"));
+            let must = !plan.assumed.is_empty() && !drawing.starts_with("side");
+            assert_eq!(says, must, "{name} {drawing}");
+        }
+    }
+}
+
 /// `hand_`: 76.2 mm is 3 in, 304.8 mm 12 in, 38.1 mm 1 1/2 in.
 #[test]
 fn hand_figures_of_a_screw_in_inches() {

@@ -97,6 +97,7 @@ fn plan(names: (&str, &str), legs: Vec<LegPlan>, surroundings: Surroundings) -> 
         cures: Vec::new(),
         kit_left: vec![KitLeft { board: "spruce sleeper".to_owned(), held: 12, used: 6 }],
         surroundings,
+        assumed: Vec::new(),
         cautions: Vec::new(),
     }
 }
@@ -217,6 +218,7 @@ pub fn four_screws() -> Plan {
     let mut plan = plan(("Small Wheel", "Lot by the <river> & mill"), legs, surroundings);
     plan.units = UnitSet::Us;
     plan.words = WordSet::Us;
+    plan.assumed = vec!["The tower's middle is taken to be its centre of gravity.".to_owned()];
     plan
 }
 
