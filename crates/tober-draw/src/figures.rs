@@ -3,6 +3,7 @@
 //! Every number that a drawing or its table shows is printed here, and here only, so that the two can
 //! never differ.
 
+use crate::label;
 use tober_plan::{Grain, Held, LegPlan, Plan, PlanLayer};
 use tober_quantity::{Length, Mass, Quantity as _, Rounding, Shown, UnitSet, WordSet};
 
@@ -121,13 +122,31 @@ impl Figures {
         pieces.join(" + ")
     }
 
+    /// The pieces from the ground up by the names the crew calls them: "mat + 75".
+    pub(crate) fn pieces_by_name(self, leg: &LegPlan) -> String {
+        if leg.layers.is_empty() {
+            return "none".to_owned();
+        }
+        leg.layers.iter().map(|layer| label::clean(&layer.board)).collect::<Vec<_>>().join(" + ")
+    }
+
+    /// A board's name on a label. A name that is itself a figure is nominal and stands in quotation
+    /// marks, so that nobody takes it for the thickness.
+    pub(crate) fn board(self, layer: &PlanLayer) -> String {
+        if layer.board.starts_with(|sign: char| sign.is_ascii_digit()) {
+            format!("board \"{}\"", layer.board)
+        } else {
+            layer.board.clone()
+        }
+    }
+
     /// The pieces from the ground up with their names: "75 sleeper, along; 25 board, across".
     pub(crate) fn pieces_named(self, leg: &LegPlan) -> String {
         if leg.layers.is_empty() {
             return "none".to_owned();
         }
         let piece = |layer: &PlanLayer| {
-            format!("{} {}, {}", self.fine(layer.thickness), layer.board, self.lies(layer))
+            format!("{} {}, {}", self.fine(layer.thickness), self.board(layer), self.lies(layer))
         };
         leg.layers.iter().map(piece).collect::<Vec<_>>().join("; ")
     }

@@ -74,7 +74,7 @@ fn words(plan: &Plan) -> (String, String) {
             figures.held(&leg.held),
             figures.fine_with_unit(leg.stack),
             figures.packing(),
-            figures.pieces(leg),
+            figures.pieces_by_name(leg),
             leg.standing.word().to_lowercase()
         );
     }
@@ -257,6 +257,8 @@ fn key(sheet: &mut Sheet, plan: &Plan, (top, width): (f64, f64), unplaced: &[Str
     }
     let ground = if form.ground_word == "gr" { "gr: ground" } else { "ground" };
     flow.phrase(&format!("{}, {ground} over the survey datum", figures.fine_unit()));
+    let pieces = if form.by_name { "pieces by name" } else { "pieces by thickness" };
+    flow.phrase(&format!("{pieces}, from the ground up"));
     flow.phrase(&format!("plan {}", plan.name));
     if plan.invented {
         flow.phrase("figures invented");

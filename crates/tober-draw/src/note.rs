@@ -17,6 +17,8 @@ pub(crate) struct NoteForm {
     ground_apart: bool,
     /// How many lines the pieces take.
     piece_lines: usize,
+    /// Whether the pieces stand by the names the crew calls them; by thickness where names are too long.
+    pub by_name: bool,
 }
 
 const INSET: f64 = 8.0;
@@ -46,9 +48,10 @@ impl NoteForm {
             ("ground", true)
         };
         let limit_apart = legs.iter().any(|leg| regular(&figures.load(leg)) > room);
-        let lines = |leg| wrapped(&figures.pieces(leg), room).len();
+        let by_name = legs.iter().all(|leg| fits(&figures.pieces_by_name(leg), room));
+        let lines = |leg| wrapped(&pieces(figures, leg, by_name), room).len();
         let piece_lines = legs.iter().map(lines).max().unwrap_or(1).clamp(1, MOST_LINES);
-        Self { ground_word, limit_apart, ground_apart, piece_lines }
+        Self { ground_word, limit_apart, ground_apart, piece_lines, by_name }
     }
 
     /// How high a note is.
@@ -60,6 +63,16 @@ impl NoteForm {
 
 /// The most lines that the pieces of a stack take; what is longer is cut.
 const MOST_LINES: usize = 3;
+
+fn pieces(figures: Figures, leg: &LegPlan, by_name: bool) -> String {
+    if by_name { figures.pieces_by_name(leg) } else { figures.pieces(leg) }
+}
+
+/// Whether a row of pieces stands in a note uncut.
+fn fits(pieces: &str, room: f64) -> bool {
+    let lines = wrapped(pieces, room);
+    lines.len() <= MOST_LINES && lines.iter().all(|line| regular(line.trim_end()) <= room)
+}
 
 /// A row of pieces in as many lines as it needs.
 fn wrapped(pieces: &str, room: f64) -> Vec<String> {
@@ -94,7 +107,7 @@ pub(crate) fn draw(sheet: &mut Sheet, figures: Figures, leg: &LegPlan, area: Are
     sheet.mark(left - 1.0, y - 15.0, 18.0, Mark::of(leg.standing));
     sheet.text_within(left + 22.0, y, Face::bold(15.0), &leg.short, room - 28.0 - total_width);
     sheet.text(right, y, Face::bold(18.0).end(), &total);
-    let lines = wrapped(&figures.pieces(leg), room);
+    let lines = wrapped(&pieces(figures, leg, form.by_name), room);
     for (place, line) in lines.iter().take(form.piece_lines).enumerate() {
         let rest = if place + 1 == form.piece_lines { lines[place..].concat() } else { line.clone() };
         sheet.text_within(left, y + LINE * (place + 1) as f64, BODY, rest.trim_end(), room);

@@ -155,15 +155,16 @@ struct Column {
     lanes_left: bool,
 }
 
-/// A free place for a label of this size near one of the anchors, inside a region and clear of what is
-/// there; `None` where there is none.
+/// A free place for a label of this size near one of the anchors, no farther from it than so many
+/// pixels, inside a region and clear of what is there; `None` where there is none.
 pub(crate) fn near(
     anchors: &[(f64, f64)],
     (width, height): (f64, f64),
     region: Area,
+    farthest: f64,
     taken: &[Area],
 ) -> Option<Area> {
-    for distance in [7.0, 13.0, 21.0, 32.0, 46.0, 64.0] {
+    for distance in [7.0, 13.0, 21.0, 32.0, 46.0, 64.0].into_iter().filter(|distance| *distance <= farthest) {
         for &(x, y) in anchors {
             let places = [
                 (x + distance, y - height / 2.0),
@@ -253,7 +254,7 @@ mod tests {
     fn law_a_label_found_is_free_and_inside() {
         let region = Area { x: 0.0, y: 0.0, width: 200.0, height: 100.0 };
         let mut taken = Vec::new();
-        while let Some(area) = near(&[(100.0, 50.0)], (40.0, 14.0), region, &taken) {
+        while let Some(area) = near(&[(100.0, 50.0)], (40.0, 14.0), region, 64.0, &taken) {
             assert!(region.holds(area));
             assert!(taken.iter().all(|other: &Area| !other.overlaps(area)));
             taken.push(area);

@@ -360,7 +360,7 @@ impl<'a> Scene<'a> {
                 rim.push((x + radius * maths::cos(angle), y + radius * maths::sin(angle)));
             }
             let words = format!("reach {}", figures.coarse(reach));
-            put(sheet, Face::plain(13.0).class("sl halo"), &words, (&rim, region), &mut taken);
+            put(sheet, Face::plain(13.0).class("sl halo"), &words, (&rim, region, 64.0), &mut taken);
         }
         unplaced
     }
@@ -384,7 +384,7 @@ impl<'a> Scene<'a> {
             sheet.text(inside.0, inside.1, inside.2, "front");
             taken.push(area);
         } else {
-            put(sheet, face.class("halo"), "front", (&[middle], region), taken);
+            put(sheet, face.class("halo"), "front", (&[middle], region, 64.0), taken);
         }
     }
 
@@ -402,7 +402,7 @@ impl<'a> Scene<'a> {
         let face = Face::bold(13.0).class("halo");
         if !seen.is_empty() {
             let words = label::cut(&feature.name, 13.0, Weight::Bold, 190.0);
-            let placed = put(sheet, face, &words, (&seen, region), taken);
+            let placed = put(sheet, face, &words, (&seen, region, 64.0), taken);
             return (!placed).then(|| Unplaced { words: feature.name.clone(), at: Some(seen[0]) });
         }
         let (nearest, distance) = feature
@@ -424,7 +424,7 @@ impl<'a> Scene<'a> {
                 continue;
             }
             taken.push(sign);
-            if put(sheet, face, &shown, (&[rim], region), taken) {
+            if put(sheet, face, &shown, (&[rim], region, 21.0), taken) {
                 let (dx, dy) = (nearest.0 - self.middle.0, nearest.1 - self.middle.1);
                 let length = (dx * dx + dy * dy).sqrt().max(1e-9);
                 let (ux, uy) = (8.0 * dx / length, 8.0 * dy / length);
@@ -459,11 +459,11 @@ fn put(
     sheet: &mut Sheet,
     face: Face,
     words: &str,
-    (anchors, region): (&[Point], Area),
+    (anchors, region, farthest): (&[Point], Area, f64),
     taken: &mut Vec<Area>,
 ) -> bool {
     let size = (label::width(words, face.size, face.weight) + 4.0, face.size + 3.0);
-    let Some(area) = place::near(anchors, size, region.inset(2.0), taken) else { return false };
+    let Some(area) = place::near(anchors, size, region.inset(2.0), farthest, taken) else { return false };
     debug_assert_eq!(face.anchor, Anchor::Start, "an area is taken from its left edge");
     // A label that stands off from what it names is led to it.
     let leader = |anchor: &Point| {
@@ -475,6 +475,7 @@ fn put(
         let start = 8.0 / length;
         let from = (from.0 + (to.0 - from.0) * start, from.1 + (to.1 - from.1) * start);
         sheet.line(from, to, "rule");
+        taken.extend(place::along(from, to));
     }
     sheet.text(area.x + 2.0, area.bottom() - 4.0, face, words);
     taken.push(area);

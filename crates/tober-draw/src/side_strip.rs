@@ -105,11 +105,14 @@ impl Scale {
         let per_m = if span > 0.01 { (RIGHT - LEFT) / span } else { 40.0 };
         let grounds =
             legs.iter().filter_map(|leg| leg.ground.map(|ground| (ground.as_m(), leg.stack.as_m())));
-        let mut highest_m: f64 = 0.0;
-        let mut lowest_m: f64 = 0.0;
+        let mut highest_m = f64::NEG_INFINITY;
+        let mut lowest_m = f64::INFINITY;
         for (ground, stack) in grounds {
             highest_m = highest_m.max(ground + stack.max(0.0));
             lowest_m = lowest_m.min(ground);
+        }
+        if highest_m < lowest_m {
+            (highest_m, lowest_m) = (0.0, 0.0);
         }
         let fits = |factor: &f64| (highest_m - lowest_m) * per_m * factor <= LOWEST - HIGHEST;
         let factor = FACTORS.into_iter().rfind(fits).unwrap_or(1.0);
@@ -139,13 +142,19 @@ fn compose(figures: Figures, legs: &[&LegPlan], side: RideSide, scale: Scale) ->
     let rear = legs.last().map_or(RIGHT, |leg| scale.x(leg));
     sheet.rect(Area { x: LEFT - 26.0, y: RAIL, width: rear - LEFT + 52.0, height: 8.0 }, "k2 fc");
     let datum = scale.y(0.0);
-    sheet.line((8.0, datum), (WIDTH - 8.0, datum), "rule dashdot");
+    // The datum of a survey may lie far above or below the ground; then it is not shown.
+    if (HIGHEST - 12.0..=LOWEST + 12.0).contains(&datum) {
+        sheet.line((8.0, datum), (WIDTH - 8.0, datum), "rule dashdot");
+    }
     ground(&mut sheet, legs, scale);
     for leg in legs {
         standing(&mut sheet, leg, scale);
     }
-    let bottom =
-        legs.iter().filter_map(|leg| leg.ground).map(|ground| scale.y(ground.as_m())).fold(datum, f64::max);
+    let bottom = legs
+        .iter()
+        .filter_map(|leg| leg.ground)
+        .map(|ground| scale.y(ground.as_m()))
+        .fold(HIGHEST + 34.0, f64::max);
     let last = captions(&mut sheet, figures, legs, scale, bottom + 24.0);
     let words = format!("front at the left; {}, over the survey datum", figures.fine_unit());
     sheet.text(8.0, last + 22.0, Face::plain(13.0).class("sl"), &words);

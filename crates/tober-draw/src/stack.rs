@@ -72,7 +72,7 @@ fn words(figures: Figures, leg: &LegPlan) -> (String, String) {
     for (place, layer) in leg.layers.iter().enumerate() {
         let before = if place == 0 { "" } else { "; " };
         let thickness = figures.fine_with_unit(layer.thickness);
-        let _ = write!(from_below, "{before}{thickness} {}, {}", layer.board, figures.lies(layer));
+        let _ = write!(from_below, "{before}{thickness} {}, {}", figures.board(layer), figures.lies(layer));
     }
     if leg.layers.is_empty() {
         from_below.push_str("no board under the foot");
@@ -353,10 +353,10 @@ fn layer_label(sheet: &mut Sheet, figures: Figures, layer: &PlanLayer, at: Label
         sheet.text(LABELS, at.y, Face::bold(20.0), &thickness);
         sheet.text_within(after, at.y, Face::plain(15.0), &figures.lies_short(layer), END - after);
         let second = Face::plain(14.0).class("sl");
-        sheet.text_within(LABELS, at.y + 16.0, second, &layer.board, END - LABELS);
+        sheet.text_within(LABELS, at.y + 16.0, second, &figures.board(layer), END - LABELS);
     } else {
         sheet.text(LABELS, at.y + 7.0, Face::bold(20.0), &thickness);
-        sheet.text_within(after, at.y + 7.0, Face::plain(15.0), &layer.board, END - after);
+        sheet.text_within(after, at.y + 7.0, Face::plain(15.0), &figures.board(layer), END - after);
     }
 }
 

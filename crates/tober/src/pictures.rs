@@ -2,7 +2,7 @@
 
 use crate::files;
 use std::path::{Path, PathBuf};
-use tober_draw::{DrawError, StyleSheet, png, stack};
+use tober_draw::{DrawError, Orientation, RideSide, StyleSheet, ground_plan, png, side_strip, stack};
 use tober_plan::Plan;
 
 /// How many pixels of a PNG stand for one unit of a drawing: sharp on paper and on a phone.
@@ -27,10 +27,16 @@ pub fn write(plan: &Plan, folder: &Path, as_png: bool) -> Result<Vec<String>, St
 
 /// Every drawing of a plan with the name of its file.
 fn drawn(plan: &Plan) -> Result<Vec<(String, String)>, DrawError> {
-    let mut all = Vec::new();
+    const ALONE: StyleSheet = StyleSheet::Embedded;
+    let mut all = vec![
+        ("plan-portrait".to_owned(), ground_plan(plan, Orientation::Portrait, None, ALONE)?),
+        ("plan-landscape".to_owned(), ground_plan(plan, Orientation::Landscape, None, ALONE)?),
+        ("side-left".to_owned(), side_strip(plan, RideSide::Left, ALONE)?),
+        ("side-right".to_owned(), side_strip(plan, RideSide::Right, ALONE)?),
+    ];
     for (place, leg) in plan.legs.iter().enumerate() {
         let name: String = leg.name.chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
-        all.push((format!("stack-{}-{name}", leg.order), stack(plan, place, StyleSheet::Embedded)?));
+        all.push((format!("stack-{}-{name}", leg.order), stack(plan, place, ALONE)?));
     }
     Ok(all)
 }
