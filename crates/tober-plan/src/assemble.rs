@@ -1,9 +1,10 @@
 //! The plan, put together.
 
-use crate::carried::{band_of, loads_on_legs};
+use crate::carried::{Around, band_of, loads_on_legs};
 use crate::heights::{Heights, heights};
 use crate::model::{Grain, Held, KitLeft, LegPlan, LegWord, Plan, PlanLayer};
 use crate::packing::{Check, Packed, along, pack};
+use crate::stand::stands;
 use crate::surroundings::surroundings;
 use crate::underfoot::{springs, underfoot};
 use tober_book::{Board, Holding, Kit, Pitch, Ride, Support, TimberRole, Units, Visit, Words};
@@ -51,6 +52,7 @@ pub fn plan(books: Books<'_>) -> Plan {
             }
         }
     }
+    findings.extend(stands(ride, pitch, visit, &legs, &assumed));
     findings.extend(heights.findings);
     for leg in &mut legs {
         tell(leg, &findings);
@@ -133,10 +135,18 @@ fn of_packing(books: Books<'_>, heights: &Heights, packed: &Packed, legs: &mut [
                 let leg = legs.iter().find(|leg| leg.name == name);
                 leg.map_or([Layer::NotKnown, Layer::NotKnown], |leg| springs(leg, kit, pitch))
             };
-            let loads = loads_on_legs(ride, visit, heights, packed, choice, &springs);
+            let around = Around { ride, pitch, visit, legs: &*legs };
+            let (loads, doubts) = loads_on_legs(&around, heights, packed, choice, &springs);
             for leg in legs.iter_mut() {
                 leg.load = band_of(&loads, &leg.name);
-                found.extend(underfoot(leg, ride, kit, pitch));
+            }
+            for leg in legs.iter() {
+                let mut under = underfoot(leg, ride, kit, pitch);
+                // What is not known of the load is not known of what the load does.
+                for why in &doubts {
+                    under = under.into_iter().map(|finding| finding.doubted(why)).collect();
+                }
+                found.extend(under);
             }
             found.extend(loads);
         }

@@ -2,8 +2,9 @@
 
 use crate::heights::Heights;
 use crate::loads::open_load;
+use crate::model::LegPlan;
 use crate::packing::Packed;
-use tober_book::{Does, Ride, Visit};
+use tober_book::{Does, Pitch, Ride, Visit};
 use tober_calc::finding::{Finding, Subject};
 use tober_calc::packing::{Choice, residual};
 use tober_calc::supports::{
@@ -26,22 +27,25 @@ fn bedding(joints: usize) -> Length {
 }
 
 /// The findings on the loads of the legs, open, with none to all of the riders.
+///
+/// Beside them what is not known of the load, which then is not known of anything that rests on it.
 pub(crate) fn loads_on_legs(
-    ride: &Ride,
-    visit: &Visit,
+    around: &Around<'_>,
     heights: &Heights,
     packed: &Packed,
     choice: &Choice,
     springs: &dyn Fn(&str) -> [Layer; 2],
-) -> Vec<Finding> {
-    let load = open_load(ride, visit);
+) -> (Vec<Finding>, Vec<String>) {
+    let Around { ride, .. } = *around;
+    let load = open_load(around);
     let title = "load on the leg";
     if !load.unknown.is_empty() {
         let missing = load.unknown.join(" ");
         let carrying = ride.supports.iter().filter(|s| s.does == Does::Carries);
-        return carrying
+        let found = carrying
             .map(|s| Finding::not_known("supports.load", Subject::Support(s.name.clone()), title, &missing))
             .collect();
+        return (found, load.doubts);
     }
     let mut legs = Vec::new();
     for (place, support) in packed.problem.supports.iter().enumerate() {
@@ -79,15 +83,36 @@ pub(crate) fn loads_on_legs(
         weights: load.weights,
         moment_x: load.moment_x,
         moment_y: load.moment_y,
-        moments_from: Provenance::chosen("riders in any of the seats and the turntable at any angle"),
+        moments_from: Provenance::chosen(
+            "riders in any seats, the turntable at any angle and speed, wind from any side",
+        ),
         step: step(),
     };
     match findings(&situation) {
-        Ok(list) => list,
+        Ok(mut list) => {
+            for why in &load.doubts {
+                list = list.into_iter().map(|finding| finding.doubted(why)).collect();
+            }
+            (list, load.doubts)
+        }
         Err(error) => {
-            vec![Finding::not_known("supports.load", Subject::Frame, title, &error.to_string())]
+            let found = Finding::not_known("supports.load", Subject::Frame, title, &error.to_string());
+            (vec![found], load.doubts)
         }
     }
+}
+
+/// What a load comes from.
+#[derive(Clone, Copy)]
+pub(crate) struct Around<'a> {
+    /// The ride.
+    pub ride: &'a Ride,
+    /// The pitch.
+    pub pitch: &'a Pitch,
+    /// The visit.
+    pub visit: &'a Visit,
+    /// The legs, as far as they are planned.
+    pub legs: &'a [LegPlan],
 }
 
 /// The load band of a leg out of its finding.

@@ -8,11 +8,13 @@
 
 mod assemble;
 mod carried;
+mod gusts;
 mod heights;
 mod loads;
 mod model;
 mod name;
 mod packing;
+mod stand;
 mod surroundings;
 mod underfoot;
 

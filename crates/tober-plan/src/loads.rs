@@ -1,10 +1,12 @@
 //! What rests on the frame when the ride is open, and what the legs then carry.
 
+use crate::carried::Around;
+use crate::model::LegPlan;
 use tober_book::{Body, Ride, Seat, Visit};
-use tober_calc::stability::{TurningMass, greatest_out_of_balance};
+use tober_calc::stability::{TurningMass, WindAction, greatest_out_of_balance};
 use tober_calc::supports::{Between, Burden, Place, Spot, Weight};
 use tober_calc::working::Provenance;
-use tober_quantity::{Angle, Force, Length, Mass, Moment, Quantity, Ratio, Toleranced, maths};
+use tober_quantity::{Angle, Area, Force, Length, Mass, Moment, Quantity, Ratio, Toleranced, maths};
 
 /// What rests on the frame when it is open, for every angle of the turntable and any riders in it.
 pub(crate) struct OpenLoad {
@@ -14,11 +16,13 @@ pub(crate) struct OpenLoad {
     pub moment_x: Between<Moment>,
     /// The couple about the y axis, either way.
     pub moment_y: Between<Moment>,
-    /// What is not known of it. Where this is not empty, no load is known.
+    /// What is not known of it. Where this is not empty, there is no load at all.
     pub unknown: Vec<String>,
+    /// What is left out of it since it is not known. Where this is not empty, the load may be greater.
+    pub doubts: Vec<String>,
 }
 
-fn provenance(from: Option<tober_book::Provenance>) -> Provenance {
+pub(crate) fn provenance(from: Option<tober_book::Provenance>) -> Provenance {
     match from {
         Some(tober_book::Provenance::Weighed) => Provenance::Weighed,
         Some(tober_book::Provenance::Maker) => Provenance::Maker,
@@ -77,12 +81,14 @@ pub(crate) fn riders(ride: &Ride, seat: &Seat) -> Option<Mass> {
 /// A body that turns is put on the axis, and what its place adds to the moments is taken to act in any
 /// direction; so is the worst that riders in some of the seats can add. That holds for every angle, and is
 /// wider than need be by what cannot happen at once.
-pub(crate) fn open_load(ride: &Ride, visit: &Visit) -> OpenLoad {
+pub(crate) fn open_load(around: &Around<'_>) -> OpenLoad {
+    let Around { ride, visit, .. } = *around;
     let mut load = OpenLoad {
         weights: Vec::new(),
         moment_x: Between::exact(Moment::ZERO),
         moment_y: Between::exact(Moment::ZERO),
         unknown: Vec::new(),
+        doubts: Vec::new(),
     };
     let mut either = EitherWay::default();
     if ride.bodies.is_empty() {
@@ -96,6 +102,7 @@ pub(crate) fn open_load(ride: &Ride, visit: &Visit) -> OpenLoad {
         turning.put_on_axis(ride, &mut load, &mut either);
     }
     add_riders(ride, &mut load, &mut either);
+    add_turning_and_wind(around, &mut load, &mut either);
     let both = |nm: f64| Between { low: Moment::nm(-nm), high: Moment::nm(nm) };
     load.moment_x = both(either.x_nm);
     load.moment_y = both(either.y_nm);
@@ -117,6 +124,76 @@ fn whole(ride: &Ride, load: &mut OpenLoad, either: &mut EitherWay) {
         burden: Burden { down: weight(mass), place },
         from: provenance(ride.about.mass_from),
     });
+}
+
+/// How far below the datum plane the lowest foot stands.
+fn feet_below(around: &Around<'_>) -> Length {
+    let below = |leg: &LegPlan| {
+        around.ride.support(&leg.name).map_or(Length::ZERO, |support| support.held.shortest()) + leg.lift
+    };
+    around.legs.iter().map(below).reduce(Length::max).unwrap_or(Length::ZERO)
+}
+
+/// The couples of riders that turn out of balance and of the wind in which it may run: a force at a height
+/// above the feet, from any side.
+fn add_turning_and_wind(around: &Around<'_>, load: &mut OpenLoad, either: &mut EitherWay) {
+    let Around { ride, pitch, visit, legs } = *around;
+    let feet = feet_below(around);
+    match turning_couple(ride, feet) {
+        Ok(couple) => either.any_direction(couple),
+        Err(missing) => {
+            load.doubts.push(format!("The force of riders turning out of balance is left out. {missing}"))
+        }
+    }
+    match wind_couple(ride, visit, feet, crate::stand::wind_in_service(ride, pitch, visit, legs)) {
+        Ok(couple) => either.any_direction(couple),
+        Err(missing) => load.doubts.push(format!("The wind is left out. {missing}")),
+    }
+}
+
+/// F h with F = m r ω², the riders in the worst seats at their radius at speed, h the highest of them above the feet.
+fn turning_couple(ride: &Ride, feet: Length) -> Result<Moment, String> {
+    let mut turning = Vec::new();
+    let mut highest = Length::ZERO;
+    for seat in &ride.seats {
+        let mass =
+            riders(ride, seat).ok_or_else(|| format!("How heavy riders in \"{}\" may be.", seat.name))?;
+        let radius = seat
+            .radius_at_speed
+            .ok_or_else(|| format!("How far \"{}\" swings out: `radius-at-speed`.", seat.name))?;
+        let height = seat.height.ok_or_else(|| format!("How high \"{}\" is: `height`.", seat.name))?;
+        highest = highest.max(height + feet);
+        turning.push(TurningMass {
+            name: seat.name.clone(),
+            mass,
+            least: Ratio::ZERO,
+            radius: radius.max(seat.radius),
+            angle: seat.angle,
+        });
+    }
+    let rotation = ride.motion.as_ref().and_then(|motion| motion.rotations.first());
+    let speed = rotation.ok_or("How fast it turns.")?.speed_greatest;
+    let worst = greatest_out_of_balance(&turning).map_err(|error| error.to_string())?;
+    Ok(worst.force(speed) * highest)
+}
+
+/// The sum of q A h over all bodies, each with both its faces together as a diagonal.
+fn wind_couple(
+    ride: &Ride,
+    visit: &Visit,
+    feet: Length,
+    wind: Result<WindAction, String>,
+) -> Result<Moment, String> {
+    let pressure = wind?.pressure;
+    let mut couple = Moment::ZERO;
+    for body in present(ride, visit) {
+        let open = body.placement("open").and_then(|placement| placement.wind.as_ref());
+        let wind = open.ok_or_else(|| format!("What the wind finds of \"{}\": `wind`.", body.name))?;
+        let area = maths::hypot(wind.along.as_m2(), wind.across.as_m2());
+        let force = pressure * Area::m2(area);
+        couple = couple + force * (wind.up + feet).max(Length::ZERO);
+    }
+    Ok(couple)
 }
 
 /// What turns, gathered until it is put on the axis.
@@ -206,7 +283,8 @@ fn at_angle(seat: &Seat) -> (f64, f64) {
 }
 
 fn add_seats(ride: &Ride, load: &mut OpenLoad, turning: &mut Turning) {
-    for seat in &ride.seats {
+    // A seat that is a body of the book is counted there.
+    for seat in ride.seats.iter().filter(|seat| seat.body.is_none()) {
         let Some(mass) = seat.mass else {
             load.unknown.push(format!("The mass of \"{}\", empty.", seat.name));
             continue;

@@ -6,7 +6,7 @@ use crate::section::{choice, section, variants};
 use crate::table::{Key, Kind};
 use crate::table::{above, from};
 use crate::value::Value;
-use crate::{Code, Date, Listed, Load, Place};
+use crate::{Code, Date, Listed, Load, Place, Share};
 use tober_quantity::{Length, Pressure, Time};
 use toml::de::DeValue;
 
@@ -23,6 +23,9 @@ section! {
         wet: Option<Wetness>;
         /// How deep below the surface the water stands.
         water_depth: Option<Length>, within from("0 mm", "50 m");
+        /// What share of its weight it took to draw a loaded board over this ground sideways: the least of three
+        /// pulls.
+        friction: Option<Share>, within from("0", "2");
         /// On what its strength rests. Not known unless written.
         basis: Option<GroundBasis>;
         /// What was tested. None is `test = []`: a test that was made is never left out.

@@ -56,6 +56,8 @@ section! {
         along: Area, within from("0 m2", "1000 m2");
         /// Its area times its force coefficient against wind across the frame.
         across: Area, within from("0 m2", "1000 m2");
+        /// Its area times its coefficient of lift; 0 m2 where it has no roof, sail or wing that wind can lift.
+        lift: Area, within from("0 m2", "1000 m2");
         /// How high above the datum plane the wind on it acts.
         up: Length, within from("-5 m", "100 m");
     }

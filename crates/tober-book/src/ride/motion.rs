@@ -73,13 +73,17 @@ section! {
         arm: Option<String>;
         /// How far the riders are from the axis.
         radius: Length, within from("0 mm", "60 m");
+        /// How far the riders are from the axis at the greatest speed; the same as `radius` where it cannot swing.
+        radius_at_speed: Option<Length>, within from("0 mm", "60 m");
         /// Its angle about the axis, from the front towards the left, with the turntable at zero.
         angle: Angle, within from("-360 deg", "360 deg");
         /// How high the riders are above the datum plane.
         height: Option<Length>, within from("-5 m", "100 m");
         /// How many places it has.
         places: usize, within from("1", "100");
-        /// Its mass, empty.
+        /// The body of the book that it is; its mass is then that body's.
+        body: Option<String>, link refers Body;
+        /// Its mass, empty, where it is no body of the book.
         mass: Option<Toleranced<Mass>>, within above("0 kg", "20 t");
         /// How its mass is known.
         mass_from: Option<Provenance>;

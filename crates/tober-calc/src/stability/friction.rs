@@ -23,6 +23,9 @@ pub enum Surface {
     SandOrGravel,
     /// Turf, asphalt, fill, or something else for which no figure is held.
     Other,
+    /// Ground over which a loaded board was drawn sideways: so many hundredths of its weight were needed, in the
+    /// state in which the ground is.
+    Drawn(u8),
 }
 
 /// How the surfaces are.
@@ -56,6 +59,8 @@ const FALSEWORK: &str = "EN 12812, Annex B, lower bound";
 const MEASURED: &str = "Health and Safety Executive Research Report 071 (2003), lowest measured";
 
 /// Every figure held. Those of timber on soil are too weak a source to prove anything, and are left out.
+const DRAWN: &str = "a loaded board drawn sideways over this ground";
+
 const ROWS: &[Row] = &[
     Row(Surface::Timber, Surface::Timber, 0.4, MEMORY),
     Row(Surface::Timber, Surface::Steel, 0.4, MEMORY),
@@ -90,6 +95,10 @@ pub struct Friction {
 /// counts half, and at most 0.20 (EN 12195-1); where ice or grease is possible nothing counts.
 pub fn friction(interface: Interface) -> Option<Friction> {
     let Interface { upper, lower, condition } = interface;
+    if let (_, Surface::Drawn(hundredths)) | (Surface::Drawn(hundredths), _) = (upper, lower) {
+        let coefficient = if condition == Condition::Icy { 0.0 } else { f64::from(hundredths) / 100.0 };
+        return Some(Friction { coefficient: Ratio::one(coefficient), source: DRAWN });
+    }
     let of_pair = |Row(a, b, _, _): &&Row| (*a, *b) == (upper, lower) || (*a, *b) == (lower, upper);
     let Row(_, _, lowest, source) = ROWS.iter().filter(of_pair).min_by(|a, b| a.2.total_cmp(&b.2))?;
     let coefficient = match condition {

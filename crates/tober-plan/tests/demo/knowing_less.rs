@@ -8,12 +8,13 @@ use tober_plan::Plan;
 /// Binary noise of two ways to one number, as a share of it.
 const NOISE: f64 = 1e-9;
 
-type Named<'a> = BTreeMap<(String, String), Vec<&'a Finding>>;
+type Named<'a> = BTreeMap<(String, String, String), Vec<&'a Finding>>;
 
 fn by_name(plan: &Plan) -> Named<'_> {
     let mut named: Named<'_> = BTreeMap::new();
     for finding in &plan.findings {
-        named.entry((finding.code.to_owned(), finding.subject.to_string())).or_default().push(finding);
+        let name = (finding.code.to_owned(), finding.subject.to_string(), finding.title.clone());
+        named.entry(name).or_default().push(finding);
     }
     named
 }

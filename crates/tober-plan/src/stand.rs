@@ -1,0 +1,309 @@
+//! Whether the ride stands: overturning, sliding and uplift in every situation that a book can tell of.
+
+use crate::gusts::{action, stricter};
+use crate::loads::{axis, present, riders};
+use crate::model::LegPlan;
+use tober_book::{Body as OfBook, FootMaterial, Pitch, Ride, Visit, Wetness};
+use tober_calc::finding::{Finding, Subject};
+use tober_calc::stability::{
+    Body, CarriedBy, Condition, Contact, FactorSet, InWind, Interface, Seat, Situation, Sources,
+    StabilityInput, Surface, Swing, Tilt, Turntable, TurntableAngles, WindAction, findings,
+};
+use tober_calc::working::Provenance;
+use tober_quantity::{Length, Mass, Slope, Toleranced, maths};
+
+/// The placements a situation finds the bodies in.
+const OPEN: &str = "open";
+const ROAD: &str = "road";
+
+/// The findings on whether the ride stands, uncoupled and open.
+///
+/// What the plan had to assume makes every situation on its legs not known.
+pub(crate) fn stands(
+    ride: &Ride,
+    pitch: &Pitch,
+    visit: &Visit,
+    legs: &[LegPlan],
+    assumed: &[String],
+) -> Vec<Finding> {
+    let doubted = |mut found: Vec<Finding>, situation: Situation| {
+        for why in assumed.iter().filter(|_| situation != Situation::Uncoupled) {
+            found = found.into_iter().map(|finding| finding.doubted(why)).collect();
+        }
+        found
+    };
+    let each = |situation| doubted(one(ride, pitch, visit, legs, situation), situation);
+    Situation::ALL.into_iter().flat_map(each).collect()
+}
+
+fn not_known(situation: Situation, missing: &str) -> Vec<Finding> {
+    let title = format!("overturning, {}", situation.words());
+    vec![Finding::not_known("stability.overturning", Subject::Ride, &title, missing).never_overridden()]
+}
+
+fn one(ride: &Ride, pitch: &Pitch, visit: &Visit, legs: &[LegPlan], situation: Situation) -> Vec<Finding> {
+    let contacts = match situation {
+        Situation::Uncoupled => on_wheels(ride),
+        _ => on_legs(ride, legs),
+    };
+    let contacts = match contacts {
+        Ok(contacts) => contacts,
+        Err(missing) => return not_known(situation, missing),
+    };
+    let placement = if situation == Situation::Uncoupled { ROAD } else { OPEN };
+    let bodies = match bodies(ride, visit, placement) {
+        Ok(bodies) if bodies.is_empty() => {
+            return not_known(situation, "The bodies of the ride, with their masses and places.");
+        }
+        Ok(bodies) => bodies,
+        Err(missing) => return not_known(situation, &missing),
+    };
+    let from = present(ride, visit).map(|body| crate::loads::provenance(body.mass_from)).collect();
+    let (wind, wind_missing) = match wind(ride, pitch, visit, legs, situation) {
+        Some(Ok(action)) => (Some(action), None),
+        Some(Err(missing)) => (None, Some(missing)),
+        None => (None, None),
+    };
+    let input = StabilityInput {
+        situation,
+        contacts,
+        bodies,
+        seats: seats(ride),
+        turntable: turntable(ride),
+        tilt: tilt(ride),
+        wind,
+        factors: factors(ride, visit),
+        interfaces: interfaces(ride, pitch, legs),
+    };
+    let sources = Sources {
+        masses: from,
+        riders: Provenance::Maker,
+        wind: Provenance::Maker,
+        areas: Provenance::Maker,
+        tilt: Provenance::Maker,
+    };
+    match findings(&input, &sources) {
+        Ok(found) => found
+            .into_iter()
+            .map(|mut finding| {
+                if let Some(missing) = &wind_missing {
+                    finding = finding.doubted(missing);
+                }
+                finding
+            })
+            .collect(),
+        Err(error) => not_known(situation, &error.to_string()),
+    }
+}
+
+/// The feet, with their height below the datum plane.
+fn on_legs(ride: &Ride, legs: &[LegPlan]) -> Result<Vec<Contact>, &'static str> {
+    if legs.is_empty() {
+        return Err("A packing: without one nobody knows where the feet stand.");
+    }
+    let contact = |leg: &LegPlan| {
+        let shortest = ride.support(&leg.name).map_or(Length::ZERO, |support| support.held.shortest());
+        Contact { name: leg.name.clone(), x: leg.x, y: leg.y, z: -(shortest + leg.lift) }
+    };
+    Ok(legs.iter().map(contact).collect())
+}
+
+/// The wheels and the jack of the hitch bar.
+fn on_wheels(ride: &Ride) -> Result<Vec<Contact>, &'static str> {
+    let frame = &ride.frame;
+    let height = frame.resting_height.ok_or("How high the frame rests on its wheels: `resting-height`.")?;
+    let jack = frame.hitch.as_ref().and_then(|hitch| hitch.jack_at);
+    let jack = jack.ok_or("Where the hitch jack stands: `[frame.hitch] jack-at`.")?;
+    if frame.axles.is_empty() {
+        return Err("The axles of the trailer: `[[frame.axle]]`.");
+    }
+    let mut contacts =
+        vec![Contact { name: "hitch jack".to_owned(), x: jack.along, y: jack.across, z: -height }];
+    for (i, axle) in frame.axles.iter().enumerate() {
+        for (side, y) in [("left", axle.track / 2.0), ("right", -(axle.track / 2.0))] {
+            let name = format!("{side} wheels of axle {}", i + 1);
+            contacts.push(Contact { name, x: axle.at, y, z: -height });
+        }
+    }
+    Ok(contacts)
+}
+
+fn bodies(ride: &Ride, visit: &Visit, placement: &str) -> Result<Vec<Body>, String> {
+    let mut list = Vec::new();
+    for body in present(ride, visit) {
+        list.push(placed(body, placement)?);
+    }
+    if placement == OPEN {
+        for seat in ride.seats.iter().filter(|seat| seat.body.is_none()) {
+            list.push(seat_as_body(ride, seat)?);
+        }
+    } else if let Some(seat) = ride.seats.iter().find(|seat| seat.body.is_none()) {
+        return Err(format!(
+            "How \"{}\" travels: make it a body with a placement \"road\", and name it in `body`.",
+            seat.name
+        ));
+    }
+    Ok(list)
+}
+
+fn placed(body: &OfBook, placement: &str) -> Result<Body, String> {
+    let there = body
+        .placement(placement)
+        .ok_or_else(|| format!("Where \"{}\" is: a placement \"{placement}\".", body.name))?;
+    let wind = there.wind.as_ref().map_or(InWind::NotKnown, |wind| InWind::Face {
+        drag_area_along: wind.along,
+        drag_area_across: wind.across,
+        lift_area: wind.lift,
+        pressure_height: wind.up,
+    });
+    let turns = match body.on_turntable {
+        Some(true) => CarriedBy::Turntable,
+        Some(false) => CarriedBy::Frame,
+        None => CarriedBy::NotKnown,
+    };
+    Ok(Body {
+        name: body.name.clone(),
+        mass: body.mass,
+        x: there.cg.along.value,
+        y: there.cg.across.value,
+        z: there.cg.up.high(),
+        carried_by: turns,
+        wind,
+    })
+}
+
+fn seat_as_body(ride: &Ride, seat: &tober_book::Seat) -> Result<Body, String> {
+    let mass: Toleranced<Mass> = seat.mass.ok_or_else(|| format!("The mass of \"{}\", empty.", seat.name))?;
+    let (x, y) = axis(ride).ok_or("The upright axis about which the seats turn.")?;
+    let z = seat.height.ok_or_else(|| format!("How high \"{}\" is: `height`.", seat.name))?;
+    let angle = seat.angle.as_rad();
+    Ok(Body {
+        name: seat.name.clone(),
+        mass,
+        x: x + seat.radius * maths::cos(angle),
+        y: y + seat.radius * maths::sin(angle),
+        z,
+        carried_by: CarriedBy::Turntable,
+        wind: InWind::NotKnown,
+    })
+}
+
+fn seats(ride: &Ride) -> Option<Vec<Seat>> {
+    if ride.seats.is_empty() {
+        return None;
+    }
+    let seat = |seat: &tober_book::Seat| Seat {
+        name: seat.name.clone(),
+        angle: seat.angle,
+        radius: seat.radius,
+        swing: seat.radius_at_speed.map_or(Swing::NotKnown, Swing::OutTo),
+        z: seat.height,
+        riders: u32::try_from(seat.places).unwrap_or(u32::MAX),
+        rider_mass: riders(ride, seat).map(|all| all / seat.places.max(1) as f64),
+    };
+    Some(ride.seats.iter().map(seat).collect())
+}
+
+fn turntable(ride: &Ride) -> Option<Turntable> {
+    let (x, y) = axis(ride)?;
+    let rotation = ride.motion.as_ref()?.rotations.first()?;
+    let speed = match ride.limits.as_ref().and_then(|limits| limits.speed_greatest) {
+        Some(limit) if limit < rotation.speed_greatest => limit,
+        _ => rotation.speed_greatest,
+    };
+    Some(Turntable { x, y, angles: TurntableAngles::Any, speed: Some(speed) })
+}
+
+fn tilt(ride: &Ride) -> Option<Tilt> {
+    let (along, across): (Slope, Slope) = ride.frame.level_along.zip(ride.frame.level_across)?;
+    Some(Tilt { along, across })
+}
+
+/// The factor sets: the maker's and the visit's where both are written, or else every one that is known.
+fn factors(ride: &Ride, visit: &Visit) -> Vec<FactorSet> {
+    let makers = ride.limits.as_ref().and_then(|limits| limits.stability_factors.as_deref());
+    let visits = visit.about.stability_factors.as_deref();
+    let (Some(makers), Some(visits)) = (makers, visits) else { return FactorSet::known() };
+    let mut sets: Vec<FactorSet> = Vec::new();
+    for name in [makers, visits] {
+        // A set that is not known leaves none, and then nothing is known: never a silent choice.
+        let Some(set) = FactorSet::named(name) else { return Vec::new() };
+        if sets.iter().all(|there| there.name != set.name) {
+            sets.push(set);
+        }
+    }
+    sets
+}
+
+/// What lies on what, from the foot down to the ground, under every leg.
+fn interfaces(ride: &Ride, pitch: &Pitch, legs: &[LegPlan]) -> Vec<Interface> {
+    let mut list = Vec::new();
+    for leg in legs {
+        let foot = ride.support(&leg.name).and_then(|support| support.foot_material);
+        let foot = foot.map_or(Surface::Other, |material| match material {
+            FootMaterial::Steel => Surface::Steel,
+            FootMaterial::Timber => Surface::Timber,
+            FootMaterial::Plastic => Surface::Rubber,
+            FootMaterial::Aluminium => Surface::Other,
+        });
+        let ground = pitch.ground_under(&leg.name);
+        let dry = ground.and_then(|ground| ground.wet) == Some(Wetness::Dry);
+        let condition = if dry { Condition::Clean } else { Condition::NotClean };
+        let drawn = ground.and_then(|ground| ground.friction);
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "the book bounds it from 0 to 2"
+        )]
+        let below = drawn
+            .map_or(Surface::Other, |share| Surface::Drawn((share.0.as_one() * 100.0 + 1e-9).floor() as u8));
+        let mut surfaces = vec![foot];
+        surfaces.extend(
+            leg.layers.iter().rev().map(|layer| if layer.thin { Surface::Plywood } else { Surface::Timber }),
+        );
+        surfaces.push(below);
+        for pair in surfaces.windows(2) {
+            let interface = Interface { upper: pair[0], lower: pair[1], condition };
+            if !list.contains(&interface) {
+                list.push(interface);
+            }
+        }
+    }
+    list
+}
+
+/// How high above the lowest foot the wind acts on anything.
+fn top(ride: &Ride, legs: &[LegPlan]) -> Option<Length> {
+    let heights = ride.bodies.iter().map(|body| Some(body.placement(OPEN)?.wind.as_ref()?.up));
+    let highest = heights.collect::<Option<Vec<Length>>>()?.into_iter().reduce(Length::max)?;
+    let below = |leg: &LegPlan| {
+        ride.support(&leg.name).map_or(Length::ZERO, |support| support.held.shortest()) + leg.lift
+    };
+    Some(highest + legs.iter().map(below).reduce(Length::max)?)
+}
+
+/// The wind of a situation: `None` where it has none.
+fn wind(
+    ride: &Ride,
+    pitch: &Pitch,
+    visit: &Visit,
+    legs: &[LegPlan],
+    situation: Situation,
+) -> Option<Result<WindAction, String>> {
+    let limit = match situation {
+        Situation::WindInService => stricter(ride, visit, |limits| limits.wind_in_service.as_ref()),
+        Situation::WindOutOfService => stricter(ride, visit, |limits| limits.wind_out_of_service.as_ref()),
+        _ => return None,
+    };
+    Some(action(limit, top(ride, legs), pitch))
+}
+
+/// The wind in which it may run, and how high it reaches: for what the legs carry.
+pub(crate) fn wind_in_service(
+    ride: &Ride,
+    pitch: &Pitch,
+    visit: &Visit,
+    legs: &[LegPlan],
+) -> Result<WindAction, String> {
+    wind(ride, pitch, visit, legs, Situation::WindInService).unwrap_or_else(|| Err(String::new()))
+}
