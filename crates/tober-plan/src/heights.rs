@@ -258,5 +258,5 @@ fn crossing(a: (f64, f64), b: (f64, f64), c: (f64, f64), d: (f64, f64)) -> Optio
     let (ex, ey) = (c.0 - a.0, c.1 - a.1);
     let (t, u) = ((ex * s.1 - ey * s.0) / cross, (ex * r.1 - ey * r.0) / cross);
     let on = |v: f64| (0.0..=1.0).contains(&v);
-    (on(t) && on(u)).then(|| (a.0 + t * r.0, a.1 + t * r.1))
+    (on(t) && on(u)).then_some((a.0 + t * r.0, a.1 + t * r.1))
 }

@@ -142,7 +142,7 @@ fn add_turning_and_wind(around: &Around<'_>, load: &mut OpenLoad, either: &mut E
     match turning_couple(ride, feet) {
         Ok(couple) => either.any_direction(couple),
         Err(missing) => {
-            load.doubts.push(format!("The force of riders turning out of balance is left out. {missing}"))
+            load.doubts.push(format!("The force of riders turning out of balance is left out. {missing}"));
         }
     }
     match wind_couple(ride, visit, feet, crate::stand::wind_in_service(ride, pitch, visit, legs)) {

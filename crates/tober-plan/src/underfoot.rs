@@ -210,6 +210,13 @@ pub(crate) fn underfoot(leg: &LegPlan, ride: &Ride, kit: &Kit, pitch: &Pitch) ->
         Err(error) => return not_known(&error.to_string()),
     };
     let mut found = of_ground(&subject, load, &spread, leg, ride, kit, pitch);
+    if let Some(board) = larger_board(leg, kit) {
+        for finding in
+            found.iter_mut().filter(|f| f.code == "ground.pressure" && f.standing != Standing::Inside)
+        {
+            finding.advice.push(format!("The largest board of the kit for the bottom is \"{board}\"."));
+        }
+    }
     found.extend(of_stack(&subject, load, &stack, &spread));
     found
 }
@@ -276,7 +283,7 @@ fn of_stack(subject: &Subject, load: (Force, Force), stack: &Stack, spread: &Spr
 }
 
 /// Whether the kit has a larger board for the bottom than the leg has, by its name.
-pub(crate) fn larger_board(leg: &LegPlan, kit: &Kit) -> Option<String> {
+fn larger_board(leg: &LegPlan, kit: &Kit) -> Option<String> {
     let area = |length: Length, width: Length| (length * width).as_m2();
     let lowest = leg.layers.first()?;
     let now = area(lowest.length, lowest.width);

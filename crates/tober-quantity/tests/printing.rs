@@ -92,11 +92,8 @@ fn hand_rounding_is_away_from_zero_for_a_demand_and_down_for_a_capacity() {
 #[test]
 fn hand_binary_noise_moves_no_digit() {
     let tonnes = |t: f64, rounding| shown(Mass::t(t), Shown::Load).print_number(UnitSet::Metric, rounding);
-    assert!(0.1 + 0.2 > 0.3);
     assert_eq!(tonnes(0.1 + 0.2, UP), "0.3");
-    assert!(0.8 - 0.1 < 0.7 + 1e-15 && 1.1 - 0.4 > 0.7);
     assert_eq!(tonnes(1.1 - 0.4, UP), "0.7");
-    assert!(0.3 - 0.1 < 0.2);
     assert_eq!(tonnes(0.3 - 0.1, DOWN), "0.2");
     assert_eq!(tonnes(0.1 + 0.2 - 0.3, UP), "0.0");
     // What is more than noise does move it.
