@@ -185,36 +185,78 @@ fn attention(out: &mut String, plan: &Plan) {
         return;
     }
     line(out, "What needs attention");
-    let mut told: Vec<(String, Vec<String>)> = Vec::new();
+    let mut groups: Vec<(Wants, Vec<&Finding>)> = Vec::new();
     for finding in wanting {
-        // What is said alike of several legs is said once.
-        let figure = figure(finding, plan.units);
-        let mut text =
-            format!("{} {}  {{}}: {}", mark(finding.standing), finding.standing.word(), finding.title);
-        if !figure.is_empty() {
-            let _ = write!(text, ", {figure}");
-        }
-        text.push('.');
-        if finding.standing == Standing::PastLimit && finding.overriding == Override::Never {
-            text.push_str(" Nobody may pass this.");
-        }
-        if let Some(Proof::Refuted { counterexample }) = &finding.proof {
-            let _ = write!(text, "\n      {counterexample}");
-        }
-        let said_above = |sentence: &&String| !plan.assumed.contains(sentence);
-        for sentence in finding.unknown.iter().filter(said_above).chain(&finding.advice) {
-            let _ = write!(text, "\n      {sentence}");
-        }
-        let subject = about(&finding.subject);
-        match told.iter_mut().find(|(said, _)| *said == text) {
-            Some((_, subjects)) => subjects.push(subject),
-            None => told.push((text, vec![subject])),
+        let wants = Wants::of(finding, plan);
+        match groups.iter_mut().find(|(there, _)| *there == wants) {
+            Some((_, findings)) => findings.push(finding),
+            None => groups.push((wants, vec![finding])),
         }
     }
-    for (text, subjects) in told {
-        let _ = writeln!(out, "  {}", text.replacen("{}", &subjects.join(", "), 1));
+    for (wants, findings) in groups {
+        let subjects = subjects(&findings, plan);
+        let _ = writeln!(
+            out,
+            "  {} {}  {subjects}: {}{}.{}",
+            mark(wants.standing),
+            wants.standing.word(),
+            wants.title,
+            worst_figure(&findings, plan.units),
+            if wants.barred { " Nobody may pass this." } else { "" }
+        );
+        for sentence in wants.sentences {
+            let _ = writeln!(out, "      {sentence}");
+        }
     }
     line(out, "");
+}
+
+/// What is said alike of several legs, and so is said once.
+#[derive(PartialEq)]
+struct Wants {
+    standing: Standing,
+    title: String,
+    barred: bool,
+    sentences: Vec<String>,
+}
+
+impl Wants {
+    fn of(finding: &Finding, plan: &Plan) -> Self {
+        let holds_not = finding.measure == Measure::Statement { holds: Some(false) };
+        let mut sentences = Vec::new();
+        if let Some(Proof::Refuted { counterexample }) = &finding.proof {
+            sentences.push(counterexample.clone());
+        }
+        let said_above = |sentence: &&String| !plan.assumed.contains(sentence);
+        sentences.extend(finding.unknown.iter().filter(said_above).chain(&finding.advice).cloned());
+        Self {
+            standing: finding.standing,
+            title: format!("{}{}", if holds_not { "not so: " } else { "" }, finding.title),
+            barred: finding.standing == Standing::PastLimit && finding.overriding == Override::Never,
+            sentences,
+        }
+    }
+}
+
+/// Of what a group of findings speaks: the names, or "all legs" where it is every one of several.
+fn subjects(findings: &[&Finding], plan: &Plan) -> String {
+    let legs = findings.iter().filter(|f| matches!(f.subject, Subject::Support(_))).count();
+    if legs > 2 && legs == plan.legs.len() && legs == findings.len() {
+        return "All legs".to_owned();
+    }
+    let names: Vec<String> = findings.iter().map(|f| about(&f.subject)).collect();
+    names.join(", ")
+}
+
+/// The figure of the finding that uses most of its limit, and of whom it is where the others differ.
+fn worst_figure(findings: &[&Finding], units: UnitSet) -> String {
+    let Some(worst) = findings.iter().max_by_key(|f| f.share()) else { return String::new() };
+    let said = figure(worst, units);
+    if said.is_empty() {
+        return String::new();
+    }
+    let alike = findings.iter().all(|f| figure(f, units) == said);
+    if alike { format!(", {said}") } else { format!(", worst {}: {said}", worst.subject) }
 }
 
 fn kit(out: &mut String, plan: &Plan) {

@@ -2,6 +2,7 @@
 //! the first answer a person would try.
 
 #![expect(clippy::print_stdout, reason = "a test prints what it measured")]
+
 mod books;
 mod knowing_less;
 mod naive;
