@@ -297,7 +297,7 @@ fn add_seats(ride: &Ride, load: &mut OpenLoad, turning: &mut Turning) {
 
 fn add_riders(ride: &Ride, load: &mut OpenLoad, either: &mut EitherWay) {
     if ride.seats.is_empty() {
-        load.unknown.push("The seats, and how many riders they hold.".to_owned());
+        load.doubts.push("Riders are left out: the seats, and how many they hold.".to_owned());
         return;
     }
     let mut all = Force::ZERO;

@@ -296,7 +296,8 @@ fn verify(problem: &Problem, choice: &Choice, kit: &Kit) -> Check {
     };
     match fit::check(&question, &claim) {
         Err(refusals) => Check::Refused(refusals.iter().map(ToString::to_string).collect()),
-        Ok(verdict) if !verdict.is_whole() => Check::Refused(vec![
+        // The size of a foot that is not in the book is said among what is assumed.
+        Ok(verdict) if problem.rules.foot_on_top && !verdict.is_whole() => Check::Refused(vec![
             "A rule that was asked for could not be tried, since a size is missing.".to_owned(),
         ]),
         Ok(_) => match broken_clearance(problem, choice) {

@@ -33,6 +33,19 @@ pub(crate) fn stands(
         found
     };
     let each = |situation| doubted(one(ride, pitch, visit, legs, situation), situation);
+    let missing = match (legs.is_empty(), ride.bodies.is_empty()) {
+        (true, _) => Some("A packing: without one nobody knows where the feet stand."),
+        (false, true) => Some("The bodies of the ride, with their masses, places and wind areas."),
+        (false, false) => None,
+    };
+    if let Some(missing) = missing {
+        let mut found = each(Situation::Uncoupled);
+        let title = "whether it stands, open";
+        found.push(
+            Finding::not_known("stability.overturning", Subject::Ride, title, missing).never_overridden(),
+        );
+        return found;
+    }
     Situation::ALL.into_iter().flat_map(each).collect()
 }
 
