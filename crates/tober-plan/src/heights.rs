@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 use tober_book::{Pitch, Point, Readings, Repeated, Ride, StaffKind, StaffReadings, TapeReadings, Visit};
 use tober_calc::finding::{Basis, Finding, Subject};
 use tober_calc::survey::{
-    Axis, FixedPoint, Instrument, LevelReading, Place, SetUp, Sight, StaffReading, StaffSurvey, Surface,
-    Survey, SurveyError, TapeReading, TapeSurvey, staff, tape,
+    Axis, Closure, ClosureLimit, FixedPoint, Instrument, LevelReading, Place, SetUp, Sight, StaffReading,
+    StaffSurvey, Surface, Survey, SurveyError, TapeReading, TapeSurvey, closure_finding, staff, tape,
 };
 use tober_quantity::{Length, Slope, maths};
 
@@ -122,6 +122,9 @@ fn from_staff(ride: &Ride, readings: &StaffReadings, visit: &Visit) -> Heights {
         Ok(survey) => survey,
     };
     let mut heights = gather(&survey, known);
+    if let Some(closure) = &survey.closure {
+        heights.findings.push(closing(closure, readings.closure_limit.as_deref()));
+    }
     for support in &ride.supports {
         // A staff that stood under the foot itself needs no pose; any other point does.
         let stood_there = survey.heights.iter().find(|point| point.name == support.name);
@@ -143,6 +146,20 @@ fn from_staff(ride: &Ride, readings: &StaffReadings, visit: &Visit) -> Heights {
     };
     heights.say_what_is_missing(ride);
     heights
+}
+
+/// How the run closed against the limit the pitch names.
+fn closing(closure: &Closure, named: Option<&str>) -> Finding {
+    let limit = named.and_then(ClosureLimit::named);
+    let finding = closure_finding(closure, limit);
+    match (named, limit) {
+        (Some(name), None) => {
+            let known: Vec<&str> = ClosureLimit::ALL.into_iter().map(ClosureLimit::name).collect();
+            finding
+                .doubted(&format!("There is no closing limit \"{name}\"; there are: {}.", known.join(", ")))
+        }
+        _ => finding,
+    }
 }
 
 fn gather(survey: &Survey, deviations_known: bool) -> Heights {

@@ -63,6 +63,8 @@ section! {
         line_of_sight_deviation: Option<Slope>, within above("0 mm/m", "10 mm/m");
         /// The longest sight that was taken.
         sight_longest: Option<Length>, within above("0 mm", "100 m");
+        /// The published limit for how the run may close, by its name: "third order".
+        closure_limit: Option<String>;
         /// Points whose height is known. Without one, the first point read is the datum.
         known_points as "known": Vec<KnownPoint>;
         /// The readings.

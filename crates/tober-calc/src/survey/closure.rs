@@ -53,6 +53,27 @@ impl ClosureLimit {
         Self::EachSetUp,
     ];
 
+    /// The name it is chosen by.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::FirstOrderClassI => "first order class I",
+            Self::FirstOrderClassII => "first order class II",
+            Self::SecondOrderClassI => "second order class I",
+            Self::SecondOrderClassII => "second order class II",
+            Self::ThirdOrder => "third order",
+            Self::ThirdOrderFeet => "third order, feet",
+            Self::SecondOrderFeet => "second order, feet",
+            Self::RoadDesign => "road design",
+            Self::OrdinarySiteWork => "ordinary site work",
+            Self::EachSetUp => "each set-up",
+        }
+    }
+
+    /// The limit of a name, if there is one.
+    pub fn named(name: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|limit| limit.name() == name)
+    }
+
     /// Where the limit is published.
     pub fn basis(self) -> &'static str {
         match self {

@@ -5,8 +5,8 @@ use crate::read::{DoorError, Field, Read};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use tober_calc::survey::{
-    Axis, FixedPoint, Instrument, LevelReading, Place, SetUp, Sight, StaffReading, StaffSurvey, Survey,
-    TapeReading, TapeSurvey, findings, staff, tape,
+    Axis, ClosureLimit, FixedPoint, Instrument, LevelReading, Place, SetUp, Sight, StaffReading, StaffSurvey,
+    Survey, TapeReading, TapeSurvey, closure_finding, findings, staff, tape,
 };
 use tober_quantity::{Length, Quantity, Slope};
 
@@ -30,7 +30,13 @@ fn repeated<Q: Quantity>(field: &Field<'_>) -> Read<Vec<Q>> {
 pub(super) fn work(question: &Field<'_>) -> Result<Worked, DoorError> {
     let method = question.get("method")?.choice(&[("tape", true), ("staff", false)])?;
     let survey = if method { by_tape(question)? } else { by_staff(question)? };
-    Ok(Worked { result: heights(&survey), findings: findings(&survey), working: Vec::new() })
+    let mut found = findings(&survey);
+    if let Some(closure) = &survey.closure {
+        let limits: Vec<(&str, ClosureLimit)> = ClosureLimit::ALL.map(|limit| (limit.name(), limit)).to_vec();
+        let limit = question.maybe("closure_limit")?.map(|field| field.choice(&limits)).transpose()?;
+        found.push(closure_finding(closure, limit));
+    }
+    Ok(Worked { result: heights(&survey), findings: found, working: Vec::new() })
 }
 
 fn by_tape(question: &Field<'_>) -> Read<Survey> {
@@ -71,6 +77,7 @@ fn by_staff(question: &Field<'_>) -> Read<Survey> {
         "reading_deviation",
         "line_of_sight_deviation",
         "sight_longest",
+        "closure_limit",
         "fixed",
         "set_ups",
         "places",
