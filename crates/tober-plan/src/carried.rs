@@ -5,7 +5,7 @@ use crate::loads::open_load;
 use crate::model::LegPlan;
 use crate::packing::Packed;
 use tober_book::{Does, Pitch, Ride, Visit};
-use tober_calc::finding::{Finding, Subject};
+use tober_calc::finding::{Basis, Finding, Subject};
 use tober_calc::packing::{Choice, residual};
 use tober_calc::supports::{
     Between, Layer, Leg, Role, Situation, Spot, UncertainSupport, findings, in_series,
@@ -90,6 +90,14 @@ pub(crate) fn loads_on_legs(
     };
     match findings(&situation) {
         Ok(mut list) => {
+            let title = "couples of wind, turning and riders are counted in the loads of the legs";
+            let couples = Finding::statement("supports.couples", Subject::Frame, title, true)
+                .basis(Basis::Mechanics)
+                .working(load.couples)
+                .note(
+                    "They are taken to act either way about both axes at once, which is wider than need be.",
+                );
+            list.push(couples);
             for why in &load.doubts {
                 list = list.into_iter().map(|finding| finding.doubted(why)).collect();
             }

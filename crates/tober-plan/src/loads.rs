@@ -5,8 +5,10 @@ use crate::model::LegPlan;
 use tober_book::{Body, Ride, Seat, Visit};
 use tober_calc::stability::{TurningMass, WindAction, greatest_out_of_balance};
 use tober_calc::supports::{Between, Burden, Place, Spot, Weight};
-use tober_calc::working::Provenance;
-use tober_quantity::{Angle, Area, Force, Length, Mass, Moment, Quantity, Ratio, Toleranced, maths};
+use tober_calc::working::{Provenance, Term, Working, sum};
+use tober_quantity::{
+    Acceleration, Angle, Force, Length, Mass, Moment, Quantity, Ratio, Shown, Toleranced, maths,
+};
 
 /// What rests on the frame when it is open, for every angle of the turntable and any riders in it.
 pub(crate) struct OpenLoad {
@@ -16,6 +18,8 @@ pub(crate) struct OpenLoad {
     pub moment_x: Between<Moment>,
     /// The couple about the y axis, either way.
     pub moment_y: Between<Moment>,
+    /// How the couples were obtained.
+    pub couples: Working,
     /// What is not known of it. Where this is not empty, there is no load at all.
     pub unknown: Vec<String>,
     /// What is left out of it since it is not known. Where this is not empty, the load may be greater.
@@ -34,22 +38,53 @@ fn weight(mass: Toleranced<Mass>) -> Between<Force> {
     Between { low: Force::weight(mass.low()), high: Force::weight(mass.high()) }
 }
 
-/// Collects couples that may act either way.
+/// Collects couples that may act either way, with the lines that show them.
 #[derive(Default)]
 struct EitherWay {
-    x_nm: f64,
-    y_nm: f64,
+    working: Working,
+    about_x: Vec<Term>,
+    about_y: Vec<Term>,
+    places: usize,
 }
 
 impl EitherWay {
     /// A weight whose place is only known to within so much along and across.
-    fn off_place(&mut self, most: Force, along: Length, across: Length) {
-        self.x_nm += most.si().abs() * across.si();
-        self.y_nm += most.si().abs() * along.si();
+    fn off_place(&mut self, name: &str, most: Force, from: Provenance, along: Length, across: Length) {
+        if along <= Length::ZERO && across <= Length::ZERO {
+            return;
+        }
+        self.places += 1;
+        let n = self.places;
+        let w = &mut self.working;
+        let q = w.given(&format!("Q{n}"), &format!("greatest weight of {name}"), most, from.clone());
+        let a = w.given(
+            &format!("a{n}"),
+            &format!("how far {name} may be off its place along"),
+            along,
+            from.clone(),
+        );
+        let b =
+            w.given(&format!("b{n}"), &format!("how far {name} may be off its place across"), across, from);
+        self.about_x.push(q.clone() * b);
+        self.about_y.push(q * a);
     }
-    fn any_direction(&mut self, moment: Moment) {
-        self.x_nm += moment.si();
-        self.y_nm += moment.si();
+    /// A couple that may act about any axis.
+    fn any_direction(&mut self, couple: &Term) {
+        self.about_x.push(couple.clone());
+        self.about_y.push(couple.clone());
+    }
+    /// The sums, as lines, and as what the couples lie between.
+    fn ends(mut self) -> (Working, Between<Moment>, Between<Moment>) {
+        let mut one = |symbol: &str, meaning: &str, terms: Vec<Term>| {
+            if terms.is_empty() {
+                return Between::exact(Moment::ZERO);
+            }
+            let most = self.working.line(symbol, meaning, sum(terms), Shown::Moment);
+            Between { low: Moment::nm(-most.value()), high: Moment::nm(most.value()) }
+        };
+        let x = one("Mx", "greatest couple about the x axis, either way", self.about_x);
+        let y = one("My", "greatest couple about the y axis, either way", self.about_y);
+        (self.working, x, y)
     }
 }
 
@@ -87,6 +122,7 @@ pub(crate) fn open_load(around: &Around<'_>) -> OpenLoad {
         weights: Vec::new(),
         moment_x: Between::exact(Moment::ZERO),
         moment_y: Between::exact(Moment::ZERO),
+        couples: Working::new(),
         unknown: Vec::new(),
         doubts: Vec::new(),
     };
@@ -103,9 +139,7 @@ pub(crate) fn open_load(around: &Around<'_>) -> OpenLoad {
     }
     add_riders(ride, &mut load, &mut either);
     add_turning_and_wind(around, &mut load, &mut either);
-    let both = |nm: f64| Between { low: Moment::nm(-nm), high: Moment::nm(nm) };
-    load.moment_x = both(either.x_nm);
-    load.moment_y = both(either.y_nm);
+    (load.couples, load.moment_x, load.moment_y) = either.ends();
     load
 }
 
@@ -116,7 +150,8 @@ fn whole(ride: &Ride, load: &mut OpenLoad, either: &mut EitherWay) {
         return;
     };
     let place = ride.about.cg.map_or(Place::Unknown, |cg| {
-        either.off_place(Force::weight(mass.high()), cg.along.off_by, cg.across.off_by);
+        let from = provenance(ride.about.mass_from);
+        either.off_place("the ride", Force::weight(mass.high()), from, cg.along.off_by, cg.across.off_by);
         Place::At(Spot { x: cg.along.value, y: cg.across.value })
     });
     load.weights.push(Weight {
@@ -139,20 +174,17 @@ fn feet_below(around: &Around<'_>) -> Length {
 fn add_turning_and_wind(around: &Around<'_>, load: &mut OpenLoad, either: &mut EitherWay) {
     let Around { ride, pitch, visit, legs } = *around;
     let feet = feet_below(around);
-    match turning_couple(ride, feet) {
-        Ok(couple) => either.any_direction(couple),
-        Err(missing) => {
-            load.doubts.push(format!("The force of riders turning out of balance is left out. {missing}"));
-        }
+    if let Err(missing) = add_turning(ride, feet, either) {
+        load.doubts.push(format!("The force of riders turning out of balance is left out. {missing}"));
     }
-    match wind_couple(ride, visit, feet, crate::stand::wind_in_service(ride, pitch, visit, legs)) {
-        Ok(couple) => either.any_direction(couple),
-        Err(missing) => load.doubts.push(format!("The wind is left out. {missing}")),
+    let wind = crate::stand::wind_in_service(ride, pitch, visit, legs);
+    if let Err(missing) = add_wind(ride, visit, feet, wind, either) {
+        load.doubts.push(format!("The wind is left out. {missing}"));
     }
 }
 
 /// F h with F = m r ω², the riders in the worst seats at their radius at speed, h the highest of them above the feet.
-fn turning_couple(ride: &Ride, feet: Length) -> Result<Moment, String> {
+fn add_turning(ride: &Ride, feet: Length, either: &mut EitherWay) -> Result<(), String> {
     let mut turning = Vec::new();
     let mut highest = Length::ZERO;
     for seat in &ride.seats {
@@ -174,26 +206,57 @@ fn turning_couple(ride: &Ride, feet: Length) -> Result<Moment, String> {
     let rotation = ride.motion.as_ref().and_then(|motion| motion.rotations.first());
     let speed = rotation.ok_or("How fast it turns.")?.speed_greatest;
     let worst = greatest_out_of_balance(&turning).map_err(|error| error.to_string())?;
-    Ok(worst.force(speed) * highest)
+    let coarse = |length: Length| length.amount().shown(Shown::Coarse);
+    let w = &mut either.working;
+    let meaning = "riders in the worst seats at speed, as one mass a metre from the axis";
+    let mass = w.given("mt", meaning, worst.mass_at_one_metre, Provenance::Computed);
+    let arm = w.given("rt", "that metre", coarse(Length::m(1.0)), Provenance::chosen("a metre"));
+    let omega = w.given("ω", "greatest speed of turning", speed, Provenance::Maker);
+    let height = w.given("ht", "highest riders above the lowest foot", coarse(highest), Provenance::Computed);
+    let force = w.line("Ft", "turning force out of balance", mass * arm * omega.squared(), Shown::Force);
+    let couple = w.line("Mt", "its couple about the feet", force * height, Shown::Moment);
+    either.any_direction(&couple);
+    Ok(())
 }
 
 /// The sum of q A h over all bodies, each with both its faces together as a diagonal.
-fn wind_couple(
+fn add_wind(
     ride: &Ride,
     visit: &Visit,
     feet: Length,
     wind: Result<WindAction, String>,
-) -> Result<Moment, String> {
+    either: &mut EitherWay,
+) -> Result<(), String> {
     let pressure = wind?.pressure;
-    let mut couple = Moment::ZERO;
+    let mut faces = Vec::new();
     for body in present(ride, visit) {
         let open = body.placement("open").and_then(|placement| placement.wind.as_ref());
         let wind = open.ok_or_else(|| format!("What the wind finds of \"{}\": `wind`.", body.name))?;
-        let area = maths::hypot(wind.along.as_m2(), wind.across.as_m2());
-        let force = pressure * Area::m2(area);
-        couple = couple + force * (wind.up + feet).max(Length::ZERO);
+        faces.push((&body.name, wind));
     }
-    Ok(couple)
+    let w = &mut either.working;
+    let q = w.given("q", "pressure of the greatest gust in which it may run", pressure, Provenance::Computed);
+    let mut couples = Vec::new();
+    for (i, (name, wind)) in faces.into_iter().enumerate() {
+        let n = i + 1;
+        let along =
+            w.given(&format!("A{n}"), &format!("wind area of {name} along"), wind.along, Provenance::Maker);
+        let across =
+            w.given(&format!("B{n}"), &format!("wind area of {name} across"), wind.across, Provenance::Maker);
+        let above = (wind.up + feet).max(Length::ZERO).amount().shown(Shown::Coarse);
+        let height = w.given(
+            &format!("h{n}"),
+            &format!("height of the wind on {name} above the lowest foot"),
+            above,
+            Provenance::Maker,
+        );
+        couples.push(q.clone() * (along.squared() + across.squared()).sqrt() * height);
+    }
+    if !couples.is_empty() {
+        let couple = w.line("Mw", "couple of the wind from the worst side", sum(couples), Shown::Moment);
+        either.any_direction(&couple);
+    }
+    Ok(())
 }
 
 /// What turns, gathered until it is put on the axis.
@@ -235,7 +298,11 @@ impl Turning {
             );
             return;
         };
-        either.any_direction(Moment::nm(maths::hypot(self.x_nm, self.y_nm) + self.off_nm));
+        let most = Moment::nm(maths::hypot(self.x_nm, self.y_nm) + self.off_nm);
+        let meaning =
+            "what turns without riders: out of balance, with masses and places as far off as they may be";
+        let couple = either.working.given("Mo", meaning, most, Provenance::Computed);
+        either.any_direction(&couple);
         load.weights.push(Weight {
             name: "what turns".to_owned(),
             burden: Burden {
@@ -266,7 +333,8 @@ fn add_body(ride: &Ride, body: &Body, load: &mut OpenLoad, either: &mut EitherWa
         turning.add(body.mass, from_axis(open.cg.along, x), from_axis(open.cg.across, y), guessed);
         return;
     }
-    either.off_place(Force::weight(body.mass.high()), open.cg.along.off_by, open.cg.across.off_by);
+    let (along, across) = (open.cg.along.off_by, open.cg.across.off_by);
+    either.off_place(&body.name, Force::weight(body.mass.high()), provenance(body.mass_from), along, across);
     load.weights.push(Weight {
         name: body.name.clone(),
         burden: Burden {
@@ -322,7 +390,21 @@ fn add_riders(ride: &Ride, load: &mut OpenLoad, either: &mut EitherWay) {
         return;
     };
     match greatest_out_of_balance(&turning) {
-        Ok(worst) => either.any_direction(Force::weight(worst.mass_at_one_metre) * Length::m(1.0)),
+        Ok(worst) => {
+            let w = &mut either.working;
+            let meaning = "riders in the worst seats, as one mass a metre from the axis";
+            let mass = w.given("mr", meaning, worst.mass_at_one_metre, Provenance::Computed);
+            let arm = w.given(
+                "r",
+                "that metre",
+                Length::m(1.0).amount().shown(Shown::Coarse),
+                Provenance::chosen("a metre"),
+            );
+            let source = "standard gravity, 3rd CGPM (1901)";
+            let g = w.given("g", "standard gravity", Acceleration::g(1.0), Provenance::tabulated(source));
+            let couple = w.line("Mr", "couple of riders on one side", mass * arm * g, Shown::Moment);
+            either.any_direction(&couple);
+        }
         Err(error) => load.unknown.push(error.to_string()),
     }
     load.weights.push(Weight {
