@@ -2,7 +2,9 @@
 //!
 //! An answer is `{"result": …, "findings": […], "working": […]}` or `{"error": …}`.
 
+mod ground;
 mod packing;
+mod stability;
 mod supports;
 mod survey;
 mod wind;
@@ -44,6 +46,8 @@ fn work(name: &str) -> Option<Work> {
     Some(match name {
         "packing" => packing::work,
         "supports" => supports::work,
+        "ground" => ground::work,
+        "stability" => stability::work,
         "survey" => survey::work,
         "wind-pressure" => wind::work,
         _ => return None,
