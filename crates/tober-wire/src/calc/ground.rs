@@ -167,11 +167,11 @@ pub(super) fn work(question: &Field<'_>) -> Result<Worked, DoorError> {
         "base_area_m2": spread.base.area().as_m2(),
         "pressure_low_kPa": (least / spread.base.area()).as_kpa(),
         "pressure_high_kPa": (most / spread.base.area()).as_kpa(),
-        "allowed_in_table_or_report_kPa": presumed.map(|pressure| pressure.as_kpa()),
-        "area_needed_m2": needed.map(|area| area.as_m2()),
+        "allowed_in_table_or_report_kPa": presumed.map(tober_quantity::Pressure::as_kpa),
+        "area_needed_m2": needed.map(tober_quantity::Area::as_m2),
         "stack_stiffness_MN_per_m": stack_stiffness(&stack, &spread)
             .map(|band| [band.low.as_mn_per_m(), band.high.as_mn_per_m()]),
-        "subgrade_kPa_per_mm": test.as_ref().and_then(|test| test.subgrade().ok()).map(|k| k.as_kpa_per_mm()),
+        "subgrade_kPa_per_mm": test.as_ref().and_then(|test| test.subgrade().ok()).map(tober_quantity::Subgrade::as_kpa_per_mm),
     });
     Ok(Worked { result, findings, working: Vec::new() })
 }

@@ -4,6 +4,7 @@
 
 mod ground;
 mod packing;
+pub mod questions;
 mod stability;
 mod supports;
 mod survey;

@@ -25,7 +25,7 @@ fn text_or(field: &Field<'_>, key: &str, i: usize) -> Read<String> {
     field.maybe(key)?.map_or(Ok(format!("{}", i + 1)), |f| f.text().map(str::to_owned))
 }
 
-fn problem(question: &Field<'_>) -> Read<Problem> {
+pub(super) fn problem(question: &Field<'_>) -> Read<Problem> {
     let get = |key: &str| question.get(key);
     let support = |(i, s): (usize, Field<'_>)| -> Read<Support> {
         let leg = Leg::Holes {

@@ -10,7 +10,7 @@ use tober_calc::stability::{
 };
 use tober_calc::wind::WindLevel;
 use tober_calc::working::Provenance;
-use tober_quantity::Length;
+use tober_quantity::{Angle, Length};
 
 const SITUATIONS: [(&str, Situation); 7] = [
     ("uncoupled", Situation::Uncoupled),
@@ -99,7 +99,8 @@ fn seat(field: &Field<'_>) -> Read<Seat> {
 fn turntable(question: &Field<'_>) -> Read<Option<Turntable>> {
     let Some(field) = question.maybe("turntable")? else { return Ok(None) };
     field.only(&["x", "y", "angles", "speed"])?;
-    let angles = each(&field, "angles", |angle| angle.quantity())?;
+    let one = |angle: &Field<'_>| -> Read<Angle> { angle.quantity() };
+    let angles = each(&field, "angles", one)?;
     Ok(Some(Turntable {
         x: field.get("x")?.quantity()?,
         y: field.get("y")?.quantity()?,
@@ -212,7 +213,7 @@ fn edge(edge: &EdgeCheck) -> Value {
         "factor_least": edge.factor_least.as_one(),
         "margin_Nm": edge.margin.as_nm(),
         "share": edge.share.map(tober_quantity::Ratio::as_one),
-        "angle_deg": edge.angle.map(tober_quantity::Angle::as_deg),
+        "angle_deg": edge.angle.map(Angle::as_deg),
         "full": edge.full,
     })
 }

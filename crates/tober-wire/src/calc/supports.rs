@@ -6,8 +6,8 @@ use serde_json::{Value, json};
 use tober_calc::supports::{Answer, Load, Stands, Support, solve, solved_findings};
 use tober_quantity::{Force, Length, Moment, Quantity, Stiffness};
 
-/// Works one question of support loads.
-pub(super) fn work(question: &Field<'_>) -> Result<Worked, DoorError> {
+/// The names of the supports, the supports and the load of a question.
+pub(super) fn frame(question: &Field<'_>) -> Read<(Vec<String>, Vec<Support>, Load)> {
     let listed = question.get("supports")?.list()?;
     let mut names = Vec::new();
     let mut supports = Vec::new();
@@ -29,6 +29,12 @@ pub(super) fn work(question: &Field<'_>) -> Result<Worked, DoorError> {
         moment_x: Moment::nm(number_or_none("Mx_Nm")?),
         moment_y: Moment::nm(number_or_none("My_Nm")?),
     };
+    Ok((names, supports, load))
+}
+
+/// Works one question of support loads.
+pub(super) fn work(question: &Field<'_>) -> Result<Worked, DoorError> {
+    let (names, supports, load) = frame(question)?;
     let answer = solve(&supports, &load).map_err(|error| question.error(error.to_string()))?;
     let result = match &answer {
         Answer::Tips(tips) => json!({

@@ -1,0 +1,22 @@
+//! The questions that are asked in bulk, read on their own: for benchmarks that time the calculation alone.
+
+use crate::read::{Field, Read};
+use serde_json::Value;
+use tober_calc::packing::Problem;
+use tober_calc::supports::{Load, Support};
+
+/// A packing question.
+///
+/// # Errors
+/// Where a field is missing or wrong.
+pub fn packing(question: &Value) -> Read<Problem> {
+    super::packing::problem(&Field::whole_question(question))
+}
+
+/// A question of support loads.
+///
+/// # Errors
+/// Where a field is missing or wrong.
+pub fn supports(question: &Value) -> Read<(Vec<Support>, Load)> {
+    super::supports::frame(&Field::whole_question(question)).map(|(_, supports, load)| (supports, load))
+}
