@@ -146,6 +146,10 @@ fn bodies(ride: &Ride, visit: &Visit, placement: &str) -> Result<Vec<Body>, Stri
     for body in present(ride, visit) {
         list.push(placed(body, placement)?);
     }
+    if ride.seats.is_empty() && !list.is_empty() {
+        // A book that tells of no seats leaves out their mass too.
+        return Err("The seats of the ride, with what they weigh.".to_owned());
+    }
     if placement == OPEN {
         for seat in ride.seats.iter().filter(|seat| seat.body.is_none()) {
             list.push(seat_as_body(ride, seat)?);

@@ -25,7 +25,7 @@ fn good(standing: Standing) -> bool {
 
 /// What got better from one plan to another, in which less is known. A finding is better when it is inside or
 /// close and was worse before, or when it uses less of its limit. One that is gone, or not known, is no better.
-fn better(before: &Plan, after: &Plan) -> Vec<String> {
+pub fn better(before: &Plan, after: &Plan) -> Vec<String> {
     let (known, less) = (by_name(before), by_name(after));
     let mut found = Vec::new();
     for (name, now) in &less {
@@ -53,7 +53,7 @@ fn better(before: &Plan, after: &Plan) -> Vec<String> {
 
 /// Every text that comes of leaving out one `key = value`, which may run over several lines, or one table of a
 /// list, one after the other. Keys that must be there make files that are refused, and are passed over.
-fn without_one_key(text: &str) -> Vec<(String, String)> {
+pub fn without_one_key(text: &str) -> Vec<(String, String)> {
     let lines: Vec<&str> = text.lines().collect();
     let mut out = Vec::new();
     let mut section = String::new();
@@ -103,7 +103,7 @@ fn without_inline_key(lines: &[&str], at: usize, section: &str) -> Vec<(String, 
 }
 
 /// Every text that comes of leaving out a whole section such as `[limits]`, or every table of one list.
-fn without_one_section(text: &str) -> Vec<(String, String)> {
+pub fn without_one_section(text: &str) -> Vec<(String, String)> {
     let head = |line: &str| {
         let line = line.trim();
         (line.starts_with('[') && line.ends_with(']')).then(|| line.trim_matches(['[', ']']).to_owned())
@@ -176,7 +176,7 @@ fn law_leaving_out_a_section_improves_no_finding() {
 }
 
 /// Every text that comes of making one `±` three times as wide.
-fn with_one_wider(text: &str) -> Vec<(String, String)> {
+pub fn with_one_wider(text: &str) -> Vec<(String, String)> {
     let mut out = Vec::new();
     for (at, _) in text.match_indices("± ") {
         let rest = &text[at + "± ".len()..];

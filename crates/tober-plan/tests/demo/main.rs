@@ -6,4 +6,5 @@
 mod books;
 mod knowing_less;
 mod naive;
+mod random_books;
 mod working;
