@@ -32,6 +32,7 @@ mod significant;
 mod spelling;
 mod tenth;
 mod unit;
+mod words;
 
 pub use amount::{Amount, Shown};
 pub use band::{Band, Limit, print_off_by, print_target, share_percent};
@@ -48,3 +49,4 @@ pub use sets::{UnitSet, UnknownSet, WordSet};
 pub use significant::significant;
 pub use tenth::TenthMm;
 pub use unit::Unit;
+pub use words::Word;

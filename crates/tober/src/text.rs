@@ -3,7 +3,7 @@
 use core::fmt::Write;
 use tober_calc::finding::{Finding, Measure, Override, Proof, Sense, Standing, Subject};
 use tober_plan::{Held, LegPlan, Plan};
-use tober_quantity::{Band, Limit, Quantity, Rounding, Shown, UnitSet, WordSet};
+use tober_quantity::{Band, Limit, Quantity, Rounding, Shown, UnitSet, Word};
 
 /// The mark of a standing, which always stands beside its word.
 fn mark(standing: Standing) -> &'static str {
@@ -97,10 +97,8 @@ fn load(leg: &LegPlan, units: UnitSet) -> String {
 }
 
 fn legs(out: &mut String, plan: &Plan) {
-    let (packing, pin) = match plan.words {
-        WordSet::Gb => ("packing", "pin and R-clip"),
-        WordSet::Us => ("blocking", "pin and hairpin"),
-    };
+    let packing = plan.words.word(Word::Packing);
+    let pin = format!("pin and {}", plan.words.word(Word::Clip));
     if plan.legs.is_empty() {
         let _ = writeln!(out, "No {packing} can be given. What is missing or past its limit stands below.\n");
         return;

@@ -174,7 +174,7 @@ fn hand_alone_it_says_what_to_do_next_and_every_command_it_names_is_there() {
     let text = said(&out.stdout) + include_str!("../../../README.md");
     let mut named = 0;
     for (at, _) in text.match_indices("tober ") {
-        let word: String = text[at + 6..].chars().take_while(|c| c.is_ascii_lowercase()).collect();
+        let word: String = text[at + 6..].chars().take_while(char::is_ascii_lowercase).collect();
         let command = text[..at].ends_with(['`', ' ', '|', '\n']) && !word.is_empty();
         if command && ["demo", "plan", "check", "calc"].contains(&word.as_str()) {
             assert_eq!(run(&[&word, "--help"]).status.code(), Some(0), "tober {word}");

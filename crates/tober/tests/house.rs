@@ -207,3 +207,24 @@ fn law_every_outside_crate_has_its_sentence_in_the_design() {
         }
     }
 }
+
+#[test]
+fn law_the_glossary_agrees_with_the_words_that_are_printed() {
+    use tober_quantity::{Word, WordSet};
+    let glossary = fs::read_to_string(root().join("GLOSSARY.md")).expect("GLOSSARY.md is there");
+    let rows: Vec<Vec<&str>> = glossary
+        .lines()
+        .filter(|line| line.starts_with("| "))
+        .map(|line| line.trim_matches('|').split('|').map(str::trim).collect())
+        .collect();
+    for word in Word::ALL {
+        let code = word.in_code();
+        let row = rows.iter().find(|row| row[0].split(", ").any(|cell| cell == code));
+        let row = row.unwrap_or_else(|| panic!("GLOSSARY.md has no row for {code}"));
+        let at = row[0].split(", ").position(|cell| cell == code).unwrap_or(0);
+        for (set, column) in [(WordSet::Gb, 1), (WordSet::Us, 2)] {
+            let printed = row[column].split(", ").nth(at);
+            assert_eq!(printed, Some(set.word(word)), "GLOSSARY.md, row {code}, column {set}");
+        }
+    }
+}
