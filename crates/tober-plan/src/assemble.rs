@@ -1,6 +1,7 @@
 //! The plan, put together.
 
-use crate::carried::{Around, band_of, loads_on_legs};
+use crate::aboard::Around;
+use crate::carried::{band_of, loads_on_legs};
 use crate::heights::{Heights, heights};
 use crate::model::{Grain, Held, KitLeft, LegPlan, LegWord, Plan, PlanLayer};
 use crate::packing::{Check, Packed, along, pack};

@@ -1,10 +1,10 @@
 //! What each leg carries once the frame stands on its stacks.
 
+use crate::aboard::Around;
 use crate::heights::Heights;
 use crate::loads::open_load;
-use crate::model::LegPlan;
 use crate::packing::Packed;
-use tober_book::{Does, Pitch, Ride, Visit};
+use tober_book::Does;
 use tober_calc::finding::{Basis, Finding, Subject};
 use tober_calc::packing::{Choice, residual};
 use tober_calc::supports::{
@@ -108,19 +108,6 @@ pub(crate) fn loads_on_legs(
             (vec![found], load.doubts)
         }
     }
-}
-
-/// What a load comes from.
-#[derive(Clone, Copy)]
-pub(crate) struct Around<'a> {
-    /// The ride.
-    pub ride: &'a Ride,
-    /// The pitch.
-    pub pitch: &'a Pitch,
-    /// The visit.
-    pub visit: &'a Visit,
-    /// The legs, as far as they are planned.
-    pub legs: &'a [LegPlan],
 }
 
 /// The load band of a leg out of its finding.

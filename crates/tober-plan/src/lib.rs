@@ -6,6 +6,7 @@
 //!
 //! Invariant: this crate never judges. Standings come from `tober-calc`, checks from `tober-fit`.
 
+mod aboard;
 mod assemble;
 mod carried;
 mod gusts;

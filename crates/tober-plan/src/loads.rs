@@ -1,14 +1,12 @@
 //! What rests on the frame when the ride is open, and what the legs then carry.
 
-use crate::carried::Around;
+use crate::aboard::{Around, axis, present, provenance, riders};
 use crate::model::LegPlan;
 use tober_book::{Body, Ride, Seat, Visit};
 use tober_calc::stability::{TurningMass, WindAction, greatest_out_of_balance};
 use tober_calc::supports::{Between, Burden, Place, Spot, Weight};
 use tober_calc::working::{Provenance, Term, Working, sum};
-use tober_quantity::{
-    Acceleration, Angle, Force, Length, Mass, Moment, Quantity, Ratio, Shown, Toleranced, maths,
-};
+use tober_quantity::{Acceleration, Force, Length, Mass, Moment, Quantity, Ratio, Shown, Toleranced, maths};
 
 /// What rests on the frame when it is open, for every angle of the turntable and any riders in it.
 pub(crate) struct OpenLoad {
@@ -24,14 +22,6 @@ pub(crate) struct OpenLoad {
     pub unknown: Vec<String>,
     /// What is left out of it since it is not known. Where this is not empty, the load may be greater.
     pub doubts: Vec<String>,
-}
-
-pub(crate) fn provenance(from: Option<tober_book::Provenance>) -> Provenance {
-    match from {
-        Some(tober_book::Provenance::Weighed) => Provenance::Weighed,
-        Some(tober_book::Provenance::Maker) => Provenance::Maker,
-        Some(tober_book::Provenance::Guessed) | None => Provenance::Guessed,
-    }
 }
 
 fn weight(mass: Toleranced<Mass>) -> Between<Force> {
@@ -86,29 +76,6 @@ impl EitherWay {
         let y = one("My", "greatest couple about the y axis, either way", self.about_y);
         (self.working, x, y)
     }
-}
-
-/// The bodies that stay at home are left out.
-pub(crate) fn present<'a>(ride: &'a Ride, visit: &'a Visit) -> impl Iterator<Item = &'a Body> {
-    ride.bodies.iter().filter(|body| !visit.about.without.contains(&body.name))
-}
-
-/// The axis of the turntable, if the book tells of exactly one upright one.
-pub(crate) fn axis(ride: &Ride) -> Option<(Length, Length)> {
-    let rotations = &ride.motion.as_ref()?.rotations;
-    let [rotation] = rotations.as_slice() else { return None };
-    let upright = rotation.lean.is_some_and(|lean| lean == Angle::ZERO);
-    upright.then_some((rotation.about.along.value, rotation.about.across.value))
-}
-
-/// The heaviest that riders in a seat may be, if the book says.
-pub(crate) fn riders(ride: &Ride, seat: &Seat) -> Option<Mass> {
-    let of_limits = ride.limits.as_ref().and_then(|limits| limits.rider_mass_greatest);
-    let one = match (seat.rider_mass_greatest, of_limits) {
-        (Some(own), Some(general)) => own.max(general),
-        (own, general) => own.or(general)?,
-    };
-    Some(one * seat.places as f64)
 }
 
 /// What rests on the frame when it is open.

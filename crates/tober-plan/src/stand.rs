@@ -1,7 +1,7 @@
 //! Whether the ride stands: overturning, sliding and uplift in every situation that a book can tell of.
 
+use crate::aboard::{axis, present, provenance, riders};
 use crate::gusts::{action, stricter};
-use crate::loads::{axis, present, riders};
 use crate::model::LegPlan;
 use tober_book::{Body as OfBook, FootMaterial, Pitch, Ride, Visit, Wetness};
 use tober_calc::finding::{Finding, Subject};
@@ -71,7 +71,7 @@ fn one(ride: &Ride, pitch: &Pitch, visit: &Visit, legs: &[LegPlan], situation: S
         Ok(bodies) => bodies,
         Err(missing) => return not_known(situation, &missing),
     };
-    let from = present(ride, visit).map(|body| crate::loads::provenance(body.mass_from)).collect();
+    let from = present(ride, visit).map(|body| provenance(body.mass_from)).collect();
     let (wind, wind_missing) = match wind(ride, pitch, visit, legs, situation) {
         Some(Ok(action)) => (Some(action), None),
         Some(Err(missing)) => (None, Some(missing)),

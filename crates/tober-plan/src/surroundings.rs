@@ -1,6 +1,6 @@
 //! What the ground plan shows besides the legs.
 
-use crate::loads::axis;
+use crate::aboard::axis;
 use crate::model::{MapFeature, MapFeatureKind, Surroundings};
 use tober_book::{ObstacleKind, Pitch, Point, Pose, Ride, Visit};
 use tober_quantity::{Angle, Length, maths};
