@@ -3,7 +3,8 @@
 use crate::report::unresolved;
 use crate::{Code, Diagnostic, Group, Kit, Parsed, Pitch, Ride, Visit};
 
-/// What is wrong between the files of a visit: names that one uses and none of the others bears.
+/// What is wrong between the files of a visit: names that one uses and none of the others bears,
+/// and limits of the visit that are looser than the maker's.
 ///
 /// What the pitch and the visit say of supports and bodies is looked for in the ride book, and the tools of
 /// its steps in the kit. A file that has errors of its own is still used for the names it gives.
@@ -21,6 +22,15 @@ pub fn disagreements(
     }
     look(pitch, Group::Support, ride, &mut found);
     look(visit, Group::Body, ride, &mut found);
+    if let (Some(ride), Some(limits)) = (&ride.value, visit.value.as_ref().and_then(|v| v.limits.as_ref())) {
+        for key in ride.limits.as_ref().map(|makers| limits.looser_than(makers)).unwrap_or_default() {
+            let message = format!("`{key}` is not stricter than the maker's, or cannot be compared with it.");
+            let help =
+                "A limit of your own may only be stricter than the one in the ride book, in like terms.";
+            let span = limits.place.key(key);
+            found.push(Diagnostic::new(&visit.source, span, Code::Disagreement, message, help.to_owned()));
+        }
+    }
     found.sort_by(|a, b| (&a.file, a.span).cmp(&(&b.file, b.span)));
     found
 }
@@ -33,7 +43,7 @@ fn look<U, G>(user: &Parsed<U>, group: Group, giver: &Parsed<G>, found: &mut Vec
     }
     for used in user.references.iter().filter(|used| used.group == group) {
         if let Some((message, help)) = unresolved(used, &giver.names) {
-            found.push(Diagnostic::new(&user.source, used.span, Code::UnknownName, message, help));
+            found.push(Diagnostic::new(&used.source, used.span, Code::UnknownName, message, help));
         }
     }
 }

@@ -1,6 +1,6 @@
 //! The crew: `crew.toml`.
 
-use crate::report::{Report, parse, short};
+use crate::report::{Report, any_tables, as_read, parse, short};
 use crate::section::section;
 use crate::table::from;
 use crate::{Code, Parsed, Place, Role, Source, TimeOfDay};
@@ -71,5 +71,5 @@ fn tags_and_hours(people: &[Person], _: &Place, report: &mut Report) {
 
 /// Reads a crew.
 pub fn parse_crew(source: &Source) -> Parsed<Crew> {
-    parse(source, &[])
+    parse(source, &[], any_tables, as_read)
 }

@@ -149,8 +149,10 @@ pub(crate) struct Named {
 }
 
 /// A name a file uses.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub(crate) struct Reference {
+    /// The file; the readings of a pitch can stand in one of their own.
+    pub source: Source,
     pub group: Group,
     pub within: Option<String>,
     pub name: String,

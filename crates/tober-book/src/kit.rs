@@ -1,7 +1,6 @@
 //! The kit: `kit.toml`. What travels with the ride to set it up.
 
-use crate::report::parse;
-use crate::report::{Report, short};
+use crate::report::{Report, any_tables, as_read, parse, short};
 use crate::section::{choice, section};
 use crate::table::{above, from};
 use crate::{Code, Date, Load, Parsed, Place, Share, Source};
@@ -228,5 +227,5 @@ impl Kit {
 
 /// Reads a kit.
 pub fn parse_kit(source: &Source) -> Parsed<Kit> {
-    parse(source, &[])
+    parse(source, &[], any_tables, as_read)
 }

@@ -22,12 +22,14 @@
 mod agree;
 mod describe;
 mod diagnostic;
+mod document;
 mod nearest;
 mod report;
 mod section;
 mod source;
 mod table;
 mod value;
+mod wording;
 
 mod crew;
 mod kit;
@@ -39,6 +41,7 @@ pub use agree::disagreements;
 pub use crew::*;
 pub use describe::describe;
 pub use diagnostic::{Code, Diagnostic, Parsed, Severity};
+pub use document::{Document, Found, Path};
 pub use kit::*;
 pub use pitch::*;
 pub use ride::*;

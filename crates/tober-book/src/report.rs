@@ -28,15 +28,16 @@ pub(crate) struct Report {
 }
 
 /// Reads a whole file.
-pub(crate) fn parse<T: Sectioned>(source: &Source, groups_elsewhere: &[Group]) -> Parsed<T> {
-    let mut report = Report {
-        source: source.clone(),
-        diagnostics: Vec::new(),
-        names: Vec::new(),
-        references: Vec::new(),
-        torn: false,
-        lists: std::collections::BTreeMap::new(),
-    };
+///
+/// `first` looks at the text's tables before anything is read, `last` at what was read, also where other
+/// things are wrong, so that everything comes at once.
+pub(crate) fn parse<T: Sectioned>(
+    source: &Source,
+    groups_elsewhere: &[Group],
+    first: fn(&DeTable<'_>, &mut Report),
+    last: fn(&mut T, &mut Report),
+) -> Parsed<T> {
+    let mut report = Report::new(source);
     let (document, errors) = DeTable::parse_recoverable(source.text());
     for error in errors {
         report.torn = true;
@@ -46,19 +47,42 @@ pub(crate) fn parse<T: Sectioned>(source: &Source, groups_elsewhere: &[Group]) -
         report.error(span, Code::Syntax, message, help);
     }
     let whole = Span { start: 0, end: 0 };
-    let value = T::read_section(document.get_ref(), whole, "", &mut report);
+    first(document.get_ref(), &mut report);
+    let mut value = T::read_section(document.get_ref(), whole, "", &mut report);
+    if let Some(value) = &mut value {
+        last(value, &mut report);
+    }
     report.resolve(groups_elsewhere);
     report.finish(value)
 }
 
+/// Nothing to look at in the tables.
+pub(crate) fn any_tables(_: &DeTable<'_>, _: &mut Report) {}
+
+/// Nothing to look at in the model.
+pub(crate) fn as_read<T>(_: &mut T, _: &mut Report) {}
+
 impl Report {
+    /// A report of nothing yet.
+    pub fn new(source: &Source) -> Self {
+        Self {
+            source: source.clone(),
+            diagnostics: Vec::new(),
+            names: Vec::new(),
+            references: Vec::new(),
+            torn: false,
+            lists: std::collections::BTreeMap::new(),
+        }
+    }
+
     /// Notes an error.
     pub fn error(&mut self, span: Span, code: Code, message: impl Into<String>, help: impl Into<String>) {
         self.diagnostics.push(Diagnostic::new(&self.source, span, code, message.into(), help.into()));
     }
 
     /// The file's value and its diagnostics, in file order.
-    fn finish<T>(mut self, value: Option<T>) -> Parsed<T> {
+    pub fn finish<T>(mut self, value: Option<T>) -> Parsed<T> {
+        self.keep_what_was_whole();
         self.diagnostics.sort_by_key(|d| (d.span.start, d.code, d.message.clone()));
         self.diagnostics.dedup();
         let value = value.filter(|_| self.diagnostics.is_empty());
@@ -71,21 +95,40 @@ impl Report {
         }
     }
 
-    /// Refuses keys that the section does not have, with the nearest that it has.
-    pub fn unknown_keys(&mut self, table: &DeTable<'_>, section: &'static Section, tag: &str) {
+    /// Behind the first place that is not TOML it is not known which section a line belongs to, so only
+    /// what is wrong on the lines before it is told, and everything that is not TOML.
+    fn keep_what_was_whole(&mut self) {
+        let torn = self.diagnostics.iter().filter(|d| d.code == Code::Syntax).map(|d| d.line).min();
+        if let (true, Some(torn)) = (self.torn, torn) {
+            self.diagnostics.retain(|d| d.code == Code::Syntax || d.line < torn);
+        }
+    }
+
+    /// Refuses keys that the section does not have, with the nearest that it has; gives those nearest, so
+    /// that none of them is said to be missing too.
+    pub fn unknown_keys(
+        &mut self,
+        table: &DeTable<'_>,
+        section: &'static Section,
+        tag: &str,
+    ) -> Vec<&'static str> {
+        let known: Vec<&'static str> = section.keys.iter().map(|known| known.name).collect();
+        let mut misspelt = Vec::new();
         for key in table.keys() {
             let name = key.get_ref().as_ref();
             if name == tag || section.keys.iter().any(|known| known.name == name) {
                 continue;
             }
-            let known: Vec<&str> = section.keys.iter().map(|known| known.name).collect();
-            let help = match nearest(name, &known) {
+            let near = nearest(name, &known);
+            misspelt.extend(near);
+            let help = match near {
                 Some(near) => format!("Did you mean `{near}`?"),
                 None => format!("The keys here are {}.", listed(&known)),
             };
             let message = format!("There is no key `{}` here.", short(name));
             self.error(key.span().into(), Code::UnknownKey, message, help);
         }
+        misspelt
     }
 
     /// Reads one key of a section.
@@ -96,7 +139,7 @@ impl Report {
         place: &mut Place,
     ) -> Option<T> {
         let Some(value) = table.get(key.name) else {
-            if T::REQUIRED && !self.torn {
+            if T::REQUIRED && !self.torn && !place.is_misspelt(key.name) {
                 let help = format!("{} Write {}.", key.doc.trim(), key.kind.example(key.name));
                 self.error(place.section, Code::Missing, format!("`{}` is missing here.", key.name), help);
             }
@@ -204,12 +247,13 @@ impl Report {
     /// Notes that a name is used.
     pub fn refer(&mut self, group: Group, within: Option<&str>, name: &str, span: Span) {
         let within = within.map(str::to_owned);
-        self.references.push(Reference { group, within, name: name.to_owned(), span });
+        let source = self.source.clone();
+        self.references.push(Reference { source, group, within, name: name.to_owned(), span });
     }
 
     /// Refuses names given twice, and names used that nothing in this file bears; what belongs to a group
     /// of another file is left for the check of the whole visit.
-    fn resolve(&mut self, groups_elsewhere: &[Group]) {
+    pub fn resolve(&mut self, groups_elsewhere: &[Group]) {
         let mut names = core::mem::take(&mut self.names);
         for named in names.iter().filter(|named| named.name == FRAME && bears_frame(named.group)) {
             let message =
@@ -245,6 +289,11 @@ impl Report {
                 .cloned()
                 .collect();
             for used in &here {
+                // Of a thing that was refused itself, or is not there, its own names are not known.
+                let owned = |named: &Named| named.group == used.group && named.within == used.within;
+                if used.within.is_some() && !self.diagnostics.is_empty() && !names.iter().any(owned) {
+                    continue;
+                }
                 if let Some((message, help)) = unresolved(used, &names) {
                     self.error(used.span, Code::UnknownName, message, help);
                 }
@@ -303,7 +352,7 @@ pub(crate) fn short(text: &str) -> String {
 }
 
 /// Names in a sentence: `a`, `b` and `c`.
-fn listed(words: &[&str]) -> String {
+pub(crate) fn listed(words: &[&str]) -> String {
     join(words.iter().map(|word| format!("`{word}`")).collect())
 }
 

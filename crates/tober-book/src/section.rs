@@ -64,7 +64,7 @@ macro_rules! link_of {
 macro_rules! section {
     (
         $(#[doc = $about:literal])+
-        pub struct $name:ident {
+        pub struct $name:ident $(checked by $whole:path)? {
             $(
                 $(#[doc = $doc:literal])+
                 $field:ident $(as $key:literal)? : $ty:ty
@@ -104,14 +104,16 @@ macro_rules! section {
                 tag: &str,
                 report: &mut $crate::report::Report,
             ) -> Option<Self> {
-                report.unknown_keys(table, Self::SECTION, tag);
-                let mut place = $crate::Place::new(span);
+                let misspelt = report.unknown_keys(table, Self::SECTION, tag);
+                let mut place = $crate::Place::new(span, misspelt);
                 let mut keys = Self::SECTION.keys.iter();
                 $(
                     let $field = keys.next().and_then(|key| report.field::<$ty>(table, key, &mut place));
                     $( if let Some(value) = &$field { $check(value, &place, report); } )?
                 )*
-                Some(Self { $( $field: $field?, )* place })
+                let read = Self { $( $field: $field?, )* place };
+                $( $whole(&read, report); )?
+                Some(read)
             }
         }
 

@@ -75,11 +75,16 @@ pub struct Place {
     /// The section: its header, or the whole of an inline table.
     pub section: Span,
     keys: BTreeMap<&'static str, Span>,
+    /// Keys that seem to be there under a wrong name.
+    misspelt: Vec<&'static str>,
 }
 
 impl Place {
-    pub(crate) fn new(section: Span) -> Self {
-        Self { section, keys: BTreeMap::new() }
+    pub(crate) fn new(section: Span, misspelt: Vec<&'static str>) -> Self {
+        Self { section, keys: BTreeMap::new(), misspelt }
+    }
+    pub(crate) fn is_misspelt(&self, key: &str) -> bool {
+        self.misspelt.contains(&key)
     }
     pub(crate) fn note(&mut self, key: &'static str, span: Span) {
         self.keys.insert(key, span);

@@ -254,12 +254,23 @@ impl Group {
 /// Every optional key that a file of a kind may have, with the path to it: `support.rated-load`.
 ///
 /// A list of tables and a single table are written alike; the keys of a variant follow the path of the
-/// key that holds it.
+/// key that holds it. Left out are the keys whose loss does not make a file say less but something else.
 pub fn optional_keys(file: FileKind) -> Vec<(String, &'static Key)> {
     let mut found = Vec::new();
     walk(file.section(), "", &mut found);
-    found.retain(|(_, key)| !key.required);
+    found.retain(|(path, key)| {
+        let top = path.split('.').next().unwrap_or("");
+        !key.required && says_less(file, top, key.name)
+    });
     found
+}
+
+/// Whether a file says less without a key, and not something else.
+///
+/// Two keys of a visit are the chief's choice and no knowledge: limits stricter than the maker's, and bodies
+/// left at home. Without them the visit is another one.
+pub(crate) fn says_less(file: FileKind, top: &str, key: &str) -> bool {
+    file != FileKind::Visit || (top != "limits" && key != "without")
 }
 
 pub(crate) fn walk(section: &'static Section, prefix: &str, found: &mut Vec<(String, &'static Key)>) {
@@ -280,5 +291,76 @@ fn walk_kind(kind: &'static Kind, path: &str, found: &mut Vec<(String, &'static 
             }
         }
         _ => {}
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Bounds, FileKind, walk};
+    use crate::value::Measured;
+    use tober_quantity::*;
+
+    /// A bound in SI units, by what its key measures.
+    fn bound_si(text: &str, kind: &super::Kind) -> Option<f64> {
+        fn si<Q: Measured>(text: &str) -> (&'static str, Option<f64>) {
+            (Q::WHAT, Q::parse(text).ok().map(Quantity::si))
+        }
+        let what = match kind {
+            super::Kind::Count => return text.parse::<u32>().ok().map(f64::from),
+            super::Kind::Share => return text.parse().ok(),
+            super::Kind::List(inner) | super::Kind::Repeated(inner) => return bound_si(text, inner),
+            super::Kind::Quantity { what: "a load", .. } => Force::WHAT,
+            super::Kind::Quantity { what, .. } => what,
+            _ => return None,
+        };
+        let all = [
+            si::<Length>(text),
+            si::<Area>(text),
+            si::<Mass>(text),
+            si::<Force>(text),
+            si::<Moment>(text),
+            si::<Pressure>(text),
+            si::<Time>(text),
+            si::<Speed>(text),
+            si::<Angle>(text),
+            si::<Slope>(text),
+            si::<Stiffness>(text),
+            si::<SecondMoment>(text),
+            si::<FrequencyOfTurning>(text),
+            si::<Power>(text),
+            si::<Current>(text),
+            si::<Voltage>(text),
+            si::<Temperature>(text),
+        ];
+        all.into_iter().find(|(name, _)| *name == what).and_then(|(_, si)| si)
+    }
+
+    #[test]
+    fn law_every_bound_of_the_table_is_read_and_runs_upward() {
+        let mut bounds = 0;
+        for file in FileKind::ALL {
+            let mut keys = Vec::new();
+            walk(file.section(), "", &mut keys);
+            for (path, key) in keys {
+                let (Bounds::Above(low, high) | Bounds::From(low, high)) = key.bounds else { continue };
+                let (low, high) = (bound_si(low, &key.kind), bound_si(high, &key.kind));
+                let (Some(low), Some(high)) = (low, high) else { panic!("{path} has a bound nobody reads") };
+                assert!(low <= high, "{path}");
+                bounds += 1;
+            }
+        }
+        assert!(bounds > 100, "{bounds}");
+    }
+
+    #[test]
+    fn law_names_of_keys_are_plain_words() {
+        for file in FileKind::ALL {
+            let mut keys = Vec::new();
+            walk(file.section(), "", &mut keys);
+            for (path, key) in keys {
+                let plain = |c: char| c.is_ascii_lowercase() || c == '-';
+                assert!(key.name.chars().all(plain) && !key.name.starts_with('-'), "{path}");
+            }
+        }
     }
 }

@@ -1,6 +1,6 @@
 //! The visit: `visit.toml`. One ride on one pitch between two dates.
 
-use crate::report::{Report, parse, short};
+use crate::report::{Report, any_tables, as_read, parse, short};
 use crate::section::{choice, section};
 use crate::table::from;
 use crate::{Code, Date, Limits, Parsed, Place, Point, Source, Words};
@@ -125,5 +125,5 @@ pub(crate) fn in_folder(name: &str, key: &str, place: &Place, report: &mut Repor
 
 /// Reads a visit. The bodies it names are looked for when the visit is checked as a whole.
 pub fn parse_visit(source: &Source) -> Parsed<Visit> {
-    parse(source, &[crate::Group::Body])
+    parse(source, &[crate::Group::Body], any_tables, as_read)
 }

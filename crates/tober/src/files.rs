@@ -6,7 +6,7 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 use tober_book::{
     Crew, Diagnostic, Kit, Parsed, Pitch, Ride, Source, Visit, disagreements, parse_crew, parse_kit,
-    parse_pitch, parse_ride, parse_visit,
+    parse_pitch, parse_ride, parse_visit, with_rows,
 };
 
 /// The largest file that is read: far above any book, and small enough never to fill a memory.
@@ -90,7 +90,11 @@ pub fn visit(path: &Path) -> Result<Books, Wrong> {
     let open = |name: &str| source(&folder, name).map_err(Wrong::File);
     let ride = parse_ride(&open(&about.ride)?);
     let kit = parse_kit(&open(&about.kit)?);
-    let pitch = parse_pitch(&open(&about.pitch)?);
+    let mut pitch = parse_pitch(&open(&about.pitch)?);
+    let rows = pitch.value.as_ref().and_then(|pitch| pitch.readings.as_ref()?.file().map(str::to_owned));
+    if let Some(rows) = rows {
+        pitch = with_rows(pitch, &open(&rows)?);
+    }
     let crew = about.crew.as_deref().map(|name| open(name).map(|source| parse_crew(&source))).transpose()?;
     gather(ride, kit, pitch, visit, crew)
 }

@@ -1,7 +1,6 @@
 //! What the ground is.
 
-use crate::report::Node;
-use crate::report::{Report, short};
+use crate::report::{Node, Report, short};
 use crate::section::{choice, section, variants};
 use crate::table::{Key, Kind};
 use crate::table::{above, from};
@@ -178,7 +177,7 @@ choice! {
 
 section! {
     /// A penetrometer pushed or driven in.
-    pub struct PenetrometerTest {
+    pub struct PenetrometerTest checked by says_something {
         /// The resistance of its cone: force over area.
         resistance: Option<Pressure>, within above("0 kPa", "100000 kPa");
         /// How deep it was.
@@ -239,6 +238,14 @@ impl Value for Under {
             DeValue::Array(_) => Vec::<String>::read(value, key, report).map(Self::These),
             _ => String::read(value, key, report).map(|name| Self::These(vec![name])),
         }
+    }
+}
+
+/// A penetrometer shows a resistance, or how far a blow drives it.
+fn says_something(test: &PenetrometerTest, report: &mut Report) {
+    if !test.place.has("resistance") && !test.place.has("a-blow") {
+        let help = "Write `resistance` for one that is pushed, or `a-blow` for one that is driven.";
+        report.error(test.place.section, Code::Missing, "This penetrometer test says nothing.", help);
     }
 }
 

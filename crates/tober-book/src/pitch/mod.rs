@@ -5,6 +5,7 @@
 
 mod ground;
 mod readings;
+mod rows;
 pub(crate) mod site;
 
 pub use ground::{
@@ -15,9 +16,10 @@ pub use readings::{
     KnownPoint, LegHeight, LegTape, Readings, ScaleReadings, StaffKind, StaffReading, StaffReadings,
     TapeReadings, WaterLevelReadings,
 };
+pub use rows::{parse_staff_rows, parse_tape_rows, with_rows};
 pub use site::{Drain, Earthing, LastVisit, Obstacle, ObstacleKind, Supply, Terrain};
 
-use crate::report::parse;
+use crate::report::{any_tables, as_read, parse};
 use crate::section::section;
 use crate::table::{Group, from};
 use crate::{Parsed, Source};
@@ -73,5 +75,5 @@ impl Pitch {
 
 /// Reads a pitch. The supports it names are looked for when the visit is checked as a whole.
 pub fn parse_pitch(source: &Source) -> Parsed<Pitch> {
-    parse(source, &[Group::Support])
+    parse(source, &[Group::Support], any_tables, as_read)
 }

@@ -22,7 +22,7 @@ variants! {
 
 section! {
     /// The trailer on its wheels, the slope of its frame, and a tape from frame to ground at each leg.
-    pub struct TapeReadings {
+    pub struct TapeReadings checked by tape_once {
         /// How the frame slopes along: positive where its front is higher.
         slope_along: Repeated<Slope>, within from("-200 mm/m", "200 mm/m");
         /// How it slopes across: positive where its left is higher.
@@ -56,7 +56,7 @@ section! {
 
 section! {
     /// A level or a rotating laser, and a staff.
-    pub struct StaffReadings {
+    pub struct StaffReadings checked by staff_once {
         /// The standard deviation of one reading.
         reading_deviation: Option<Length>, within above("0 mm", "100 mm");
         /// The standard deviation of how far the line of sight is from level.
@@ -181,8 +181,24 @@ fn file_in_folder(name: &Option<String>, place: &Place, report: &mut Report) {
     }
 }
 
+fn tape_once(tape: &TapeReadings, report: &mut Report) {
+    once("leg", &tape.place, report);
+}
+fn staff_once(staff: &StaffReadings, report: &mut Report) {
+    once("reading", &staff.place, report);
+}
+
+/// Readings stand in the pitch or in a file of their own, not in both.
+fn once(rows: &str, place: &Place, report: &mut Report) {
+    if place.has("file") && place.has(rows) {
+        let message = "There are readings here and in a file: which are to be used?";
+        let help = format!("Leave out `file`, or every `{rows}`.");
+        report.error(place.key("file"), Code::Disagreement, message, help);
+    }
+}
+
 /// A point has one position, and each set-up looks back to at least one point.
-fn staff(readings: &[StaffReading], _: &Place, report: &mut Report) {
+pub(crate) fn staff(readings: &[StaffReading], _: &Place, report: &mut Report) {
     use std::collections::{BTreeMap, BTreeSet};
     let backed: BTreeSet<&str> =
         readings.iter().filter(|r| r.kind == StaffKind::Back).map(|r| r.set_up.as_str()).collect();

@@ -102,7 +102,7 @@ section! {
 
 section! {
     /// Good when the reading lies between two figures; at least one of them is written.
-    pub struct BetweenRule {
+    pub struct BetweenRule checked by a_range {
         /// The least it may be.
         low: Option<AnyQuantity>;
         /// The most it may be.
@@ -148,6 +148,31 @@ impl Check {
     /// Whether anybody may open without it.
     pub fn overridable(&self) -> Override {
         self.may_be_overridden.unwrap_or(Override::Never)
+    }
+}
+
+fn a_range(rule: &BetweenRule, report: &mut Report) {
+    if !rule.place.has("low") && !rule.place.has("high") {
+        let help = "Write `low`, `high` or both.";
+        report.error(rule.place.section, Code::Missing, "This says not between what.", help);
+    }
+    runs_upward(rule.low, rule.high, &rule.place, report);
+}
+
+/// A range has two ends of one kind, the lower one first.
+pub(super) fn runs_upward(
+    low: Option<AnyQuantity>,
+    high: Option<AnyQuantity>,
+    place: &Place,
+    report: &mut Report,
+) {
+    let (Some(AnyQuantity(low)), Some(AnyQuantity(high))) = (low, high) else { return };
+    if low.shown != high.shown {
+        let message = "`low` and `high` are not of one kind.";
+        report.error(place.key("high"), Code::Disagreement, message, "Give both in the unit that is read.");
+    } else if low.si > high.si {
+        let message = "`low` is above `high`.";
+        report.error(place.key("low"), Code::Disagreement, message, "Change them round.");
     }
 }
 

@@ -1,12 +1,14 @@
 //! What the maker allows.
 
+use crate::Code;
+use crate::report::Report;
 use crate::section::{choice, section};
 use crate::table::{above, from};
 use tober_quantity::{FrequencyOfTurning, Length, Mass, Moment, Slope, Speed, Temperature, Time};
 
 section! {
     /// What the maker allows. A visit may only be stricter.
-    pub struct Limits {
+    pub struct Limits checked by agree {
         /// The wind in which it may run.
         wind_in_service: Option<WindLimit>;
         /// The wind in which it may stand, shut and unloaded as the maker says.
@@ -60,5 +62,76 @@ choice! {
         OppositePairs = "opposite pairs",
         /// Only all of them.
         AllOrNone = "all or none",
+    }
+}
+
+/// The cold end is below the hot one, and the wind to stand in is not below the wind to run in.
+fn agree(limits: &Limits, report: &mut Report) {
+    if let (Some(cold), Some(hot)) = (limits.temperature_least, limits.temperature_greatest)
+        && cold > hot
+    {
+        let message = "The coldest is above the hottest.";
+        report.error(
+            limits.place.key("temperature-least"),
+            Code::Disagreement,
+            message,
+            "Change them round.",
+        );
+    }
+    if let (Some(run), Some(stand)) = (&limits.wind_in_service, &limits.wind_out_of_service)
+        && run.averaged_over == stand.averaged_over
+        && run.speed > stand.speed
+    {
+        let message = "It may run in more wind than it may stand in, shut.";
+        let span = limits.place.key("wind-in-service");
+        report.error(span, Code::Disagreement, message, "Look at the maker's figures again.");
+    }
+}
+
+impl Limits {
+    /// The keys in which these limits are looser than others, or cannot be compared with them.
+    ///
+    /// A wind limit can be compared only over the same averaging time and at the same height.
+    pub fn looser_than(&self, other: &Self) -> Vec<&'static str> {
+        fn above<T: PartialOrd>(mine: Option<T>, theirs: Option<T>) -> bool {
+            matches!((mine, theirs), (Some(mine), Some(theirs)) if mine > theirs)
+        }
+        fn wind(mine: Option<&WindLimit>, theirs: Option<&WindLimit>) -> bool {
+            let (Some(mine), Some(theirs)) = (mine, theirs) else { return false };
+            let alike = mine.averaged_over == theirs.averaged_over && mine.at_height == theirs.at_height;
+            !alike || mine.speed > theirs.speed
+        }
+        let rank = |rule: Option<LoadingRule>| {
+            rule.map(|rule| match rule {
+                LoadingRule::AllOrNone => 0,
+                LoadingRule::OppositePairs => 1,
+                LoadingRule::Any => 2,
+            })
+        };
+        let looser = [
+            ("wind-in-service", wind(self.wind_in_service.as_ref(), other.wind_in_service.as_ref())),
+            (
+                "wind-out-of-service",
+                wind(self.wind_out_of_service.as_ref(), other.wind_out_of_service.as_ref()),
+            ),
+            ("riders-greatest", above(self.riders_greatest, other.riders_greatest)),
+            ("rider-mass-greatest", above(self.rider_mass_greatest, other.rider_mass_greatest)),
+            ("speed-greatest", above(self.speed_greatest, other.speed_greatest)),
+            ("out-of-balance-greatest", above(self.out_of_balance_greatest, other.out_of_balance_greatest)),
+            (
+                "opposite-difference-greatest",
+                above(self.opposite_difference_greatest, other.opposite_difference_greatest),
+            ),
+            ("partial-loading", above(rank(self.partial_loading), rank(other.partial_loading))),
+            ("sink-greatest", above(self.sink_greatest, other.sink_greatest)),
+            (
+                "sink-difference-greatest",
+                above(self.sink_difference_greatest, other.sink_difference_greatest),
+            ),
+            ("ground-slope-greatest", above(self.ground_slope_greatest, other.ground_slope_greatest)),
+            ("temperature-least", above(other.temperature_least, self.temperature_least)),
+            ("temperature-greatest", above(self.temperature_greatest, other.temperature_greatest)),
+        ];
+        looser.into_iter().filter(|(_, looser)| *looser).map(|(key, _)| key).collect()
     }
 }

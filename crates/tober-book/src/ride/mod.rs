@@ -4,6 +4,7 @@
 //! the left of somebody who faces the front, z up from the datum plane. The datum point, where all
 //! three are zero, is a point of the frame that can be touched; `[frame] datum` says which.
 
+mod agree;
 mod body;
 mod checks;
 mod fixing;
@@ -165,15 +166,5 @@ pub(crate) fn widened(mass: Toleranced<Mass>, from: Option<Provenance>) -> Toler
 ///
 /// A frame, supports and one mass (`[ride] mass`, or a `[[body]]`) are enough.
 pub fn parse_ride(source: &Source) -> Parsed<Ride> {
-    let mut parsed = parse::<Ride>(source, &[crate::Group::Tool]);
-    if let Some(ride) = &mut parsed.value {
-        ride.about.mass = ride.about.mass.map(|mass| widened(mass, ride.about.mass_from));
-        for body in &mut ride.bodies {
-            body.mass = widened(body.mass, body.mass_from);
-        }
-        for seat in &mut ride.seats {
-            seat.mass = seat.mass.map(|mass| widened(mass, seat.mass_from));
-        }
-    }
-    parsed
+    parse(source, &[crate::Group::Tool], agree::one_mass, agree::parts)
 }

@@ -175,7 +175,7 @@ section! {
 
 section! {
     /// Something that is read off. The field stays blank until somebody reads it.
-    pub struct Reading {
+    pub struct Reading checked by reading_runs_upward {
         /// What is read.
         what: String;
         /// The least it may be.
@@ -297,6 +297,10 @@ fn need_is_whole(need: &Need, report: &mut Report) {
         let message = format!("`{key}` is missing here: how must it be?");
         report.error(need.place.section, Code::Missing, message, format!("Write `{key} = \"...\"`."));
     }
+}
+
+fn reading_runs_upward(reading: &Reading, report: &mut Report) {
+    super::checks::runs_upward(reading.low, reading.high, &reading.place, report);
 }
 
 fn duration_runs_upward(duration: &Duration, report: &mut Report) {

@@ -76,7 +76,7 @@ variants! {
 
 section! {
     /// A leg with a row of holes. Hole 1 is the shortest leg.
-    pub struct Holes {
+    pub struct Holes checked by draws_up {
         /// From the datum plane down to the underside of the foot with the pin in hole 1.
         first_hole: Length, within above("0 mm", "5 m");
         /// The distance from hole to hole.
@@ -120,6 +120,17 @@ impl Holding {
             }
             Self::Screw(screw) => screw.retracted_length,
         }
+    }
+}
+
+/// A leg drawn right up is no longer than one pinned in its first hole.
+fn draws_up(holes: &Holes, report: &mut Report) {
+    if let Some(retracted) = holes.retracted_length
+        && retracted > holes.first_hole
+    {
+        let message = "This leg is longer drawn right up than pinned in hole 1.";
+        let help = "Hole 1 is the shortest leg; both are measured from the datum plane down.";
+        report.error(holes.place.key("retracted-length"), Code::Disagreement, message, help);
     }
 }
 
