@@ -35,6 +35,11 @@ impl Figures {
         length.amount().shown(Shown::Fine).print_number(self.units, Rounding::Nearest)
     }
 
+    /// The setting of a screw without its unit, finer than any tolerance it is held against: "87.4".
+    pub(crate) fn finest(self, length: Length) -> String {
+        length.amount().shown(Shown::Finest).print_number(self.units, Rounding::Nearest)
+    }
+
     /// A height with its sign and no unit: "+33", "−44", "0".
     pub(crate) fn fine_signed(self, length: Length) -> String {
         let text = self.fine(length);
@@ -109,7 +114,7 @@ impl Figures {
     pub(crate) fn held(self, held: &Held) -> String {
         match held {
             Held::Hole { number, .. } => format!("hole {number}"),
-            Held::Screw { extension, .. } => format!("screw out {}", self.fine(*extension)),
+            Held::Screw { extension, .. } => format!("screw out {}", self.finest(*extension)),
         }
     }
 

@@ -56,8 +56,8 @@ impl Shown {
             Self::Coarse if set == UnitSet::Metric => 2,
             Self::Speed if set == UnitSet::Metric => 1,
             Self::Pressure | Self::Stress | Self::Subgrade if us => 0,
-            Self::Slope if us => 3,
-            Self::Area | Self::Force | Self::Finest if us => 2,
+            Self::Slope | Self::Finest if us => 3,
+            Self::Area | Self::Force if us => 2,
             Self::Density | Self::SecondMoment if us => 1,
             Self::Area | Self::Ratio | Self::Acceleration => 2,
             Self::Coarse

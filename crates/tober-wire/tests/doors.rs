@@ -43,6 +43,16 @@ fn truth_shared_packing_cases_through_the_door_as_one_list() {
                 assert_eq!(choice.len(), legs, "{key} of {}", case["id"]);
             }
             assert!(result["choice"]["plane"]["C_0001mm"].is_i64(), "plane of {}", case["id"]);
+        } else {
+            // What was made infeasible by its stock is cured by boards; no cure ever loosens a limit (rule S1).
+            let remedies: Vec<&str> = result["cures"]
+                .as_array()
+                .expect("cures, be it none")
+                .iter()
+                .filter_map(|cure| cure["remedy"].as_str())
+                .collect();
+            let by_boards = !remedies.is_empty() && remedies.iter().all(|remedy| *remedy == "more boards");
+            assert_eq!(by_boards, case["infeasible_by"] == "inventory", "{}: {remedies:?}", case["id"]);
         }
     }
 }

@@ -78,7 +78,8 @@ fn setting(leg: &LegPlan, units: UnitSet) -> String {
     match &leg.held {
         Held::Hole { number, .. } => format!("hole {number}"),
         Held::Screw { extension, .. } => {
-            format!("screw {}", extension.amount().print(units, Rounding::Nearest))
+            // A quarter of an inch is coarser than most tolerances of a plane.
+            format!("screw {}", extension.amount().shown(Shown::Finest).print(units, Rounding::Nearest))
         }
     }
 }
@@ -191,6 +192,13 @@ fn attention(out: &mut String, plan: &Plan) {
             None => groups.push((wants, vec![finding])),
         }
     }
+    let often = said_often(&groups);
+    if !often.is_empty() {
+        line(out, "  Not known, and so nothing that rests on it:");
+        for sentence in &often {
+            let _ = writeln!(out, "      {sentence}");
+        }
+    }
     for (wants, findings) in groups {
         let subjects = subjects(&findings, plan);
         let _ = writeln!(
@@ -202,11 +210,25 @@ fn attention(out: &mut String, plan: &Plan) {
             worst_figure(&findings, plan.units),
             if wants.barred { " Nobody may pass this." } else { "" }
         );
-        for sentence in wants.sentences {
+        for sentence in wants.sentences.iter().filter(|sentence| !often.contains(sentence)) {
             let _ = writeln!(out, "      {sentence}");
         }
     }
     line(out, "");
+}
+
+/// What three groups or more say is not known: it is said once for all of them.
+fn said_often(groups: &[(Wants, Vec<&Finding>)]) -> Vec<String> {
+    let mut often: Vec<String> = Vec::new();
+    for (_, findings) in groups {
+        for sentence in findings.iter().flat_map(|finding| &finding.unknown) {
+            let says = |(wants, _): &&(Wants, Vec<&Finding>)| wants.sentences.contains(sentence);
+            if !often.contains(sentence) && groups.iter().filter(says).count() >= 3 {
+                often.push(sentence.clone());
+            }
+        }
+    }
+    often
 }
 
 /// What is said alike of several legs, and so is said once.

@@ -4,8 +4,8 @@ use super::Worked;
 use crate::read::{DoorError, Field, Read};
 use serde_json::{Value, json};
 use tober_calc::packing::{
-    Answer, BoardKind, Budget, Choice, Leg, Plane, Problem, Setting, StackRules, Support, TenthMmPerM,
-    findings, solve,
+    Answer, BoardKind, Budget, Choice, Leg, Means, Plane, Problem, Remedy, Setting, StackRules, Support,
+    TenthMmPerM, WhyNot, findings, solve, why_not,
 };
 use tober_quantity::TenthMm;
 
@@ -68,7 +68,10 @@ pub(super) fn work(question: &Field<'_>) -> Result<Worked, DoorError> {
             });
             chosen(choice, "best-found", Some(bounds))
         }
-        Answer::Infeasible(_) => json!({ "feasible": false, "proof": "infeasible" }),
+        Answer::Infeasible(_) => {
+            let (cures, undecided) = cures(&problem);
+            json!({ "feasible": false, "proof": "infeasible", "cures": cures, "cures_undecided": undecided })
+        }
         Answer::NotReached { lift_no_less_than } => json!({
             "feasible": Value::Null,
             "proof": "not-reached",
@@ -76,6 +79,46 @@ pub(super) fn work(question: &Field<'_>) -> Result<Worked, DoorError> {
         }),
     };
     Ok(Worked { result, findings: findings(&problem, &answer, None), working: Vec::new() })
+}
+
+/// How much work each question on the way to a cure may cost, in nodes of the search.
+const CURE_NODES: u64 = 20_000;
+
+/// What a crew could do where nothing serves, the least of each remedy alone; and how many remedies were neither
+/// proved nor ruled out. An empty list with none undecided is proved: do not build here.
+fn cures(problem: &Problem) -> (Value, usize) {
+    let budget = Budget { nodes: CURE_NODES, tidying: 0 };
+    let (cures, undecided) = match why_not(problem, &Means::usual(), &budget) {
+        Ok(WhyNot::Cures { cures, undecided }) => (cures, undecided),
+        Ok(WhyNot::NotReached { undecided }) => (Vec::new(), undecided),
+        Ok(WhyNot::DoNotBuildHere | WhyNot::Serves) | Err(_) => (Vec::new(), 0),
+    };
+    let support = |place: usize| problem.supports[place].name.clone();
+    let written = cures.iter().map(|cure| {
+        let mut object = match &cure.remedy {
+            Remedy::MoreBoards { kind, more } => json!({
+                "remedy": "more boards", "kind": problem.boards[*kind].name, "more": more,
+            }),
+            Remedy::DigIn { feet, .. } => json!({
+                "remedy": "dig in",
+                "feet": feet.iter().map(|(place, depth)| json!({
+                    "support": support(*place), "depth_01mm": depth.0,
+                })).collect::<Value>(),
+            }),
+            Remedy::Wedges { supports, .. } => json!({
+                "remedy": "wedges", "supports": supports.iter().map(|place| support(*place)).collect::<Value>(),
+            }),
+            Remedy::Packers { packer, sheets } => json!({
+                "remedy": "thin packers", "packer": packer.name, "sheets": sheets,
+            }),
+        };
+        if let Some(object) = object.as_object_mut() {
+            object.insert("sentence".into(), cure.sentence(problem).into());
+            object.insert("choice".into(), chosen(&cure.choice, "with the cure", None)["choice"].clone());
+        }
+        object
+    });
+    (written.collect(), undecided)
 }
 
 fn chosen(choice: &Choice, proof: &str, bounds: Option<Value>) -> Value {
