@@ -1,6 +1,6 @@
 //! Whether the files of a visit agree with each other.
 
-use crate::report::unresolved;
+use crate::names::Names;
 use crate::{Code, Diagnostic, Group, Kit, Parsed, Pitch, Ride, Visit};
 
 /// What is wrong between the files of a visit: names that one uses and none of the others bears,
@@ -41,8 +41,9 @@ fn look<U, G>(user: &Parsed<U>, group: Group, giver: &Parsed<G>, found: &mut Vec
     if giver.diagnostics.iter().any(|d| d.code == Code::Syntax) {
         return;
     }
+    let names = Names::of(&giver.names);
     for used in user.references.iter().filter(|used| used.group == group) {
-        if let Some((message, help)) = unresolved(used, &giver.names) {
+        if let Some((message, help)) = names.unresolved(used, found.len() < 200) {
             found.push(Diagnostic::new(&used.source, used.span, Code::UnknownName, message, help));
         }
     }

@@ -23,6 +23,7 @@ mod agree;
 mod describe;
 mod diagnostic;
 mod document;
+mod names;
 mod nearest;
 mod report;
 mod section;

@@ -10,6 +10,9 @@ use tober_quantity::{
 };
 use toml::de::DeValue;
 
+/// No list of a file has more items; it bounds the work that a file can ask for.
+const MOST_ITEMS: usize = 2_000;
+
 /// A value of a key.
 pub(crate) trait Value: Sized {
     const KIND: Kind;
@@ -43,6 +46,12 @@ impl<T: Value> Value for Vec<T> {
             return Some(Vec::new());
         };
         report.lists.insert(value.span, items.len());
+        if items.len() > MOST_ITEMS {
+            let message = format!("`{}` has {} items, and no ride has so many.", key.name, items.len());
+            let help = format!("At most {MOST_ITEMS} are read.");
+            report.error(value.span, Code::OutOfRange, message, help);
+            return Some(Vec::new());
+        }
         let nodes = items.iter().map(|item| Node { value: item.get_ref(), span: item.span().into() });
         Some(nodes.filter_map(|node| T::read(node, key, report)).collect())
     }

@@ -191,6 +191,12 @@ fn refuse_what_is_out_of_range() {
 }
 
 #[test]
+fn refuse_a_list_longer_than_any() {
+    let many = format!("stored-energy = [{}]", "\"spring\", ".repeat(2001));
+    refused(Ride, RIDE, ("stored-energy = [\"brake spring\"]", &many), OutOfRange, "spring", "At most 2000");
+}
+
+#[test]
 fn refuse_words_and_names() {
     refused(Ride, RIDE, ("wheels = \"clear\"", "wheels = \"claer\""), UnknownWord, "claer", "\"clear\"");
     refused(Ride, RIDE, ("by = \"leg-and-sleeve holes\"", "by = \"rope\""), UnknownWord, "rope", "\"screw\"");

@@ -204,3 +204,28 @@ fn law_drawings_are_written_as_svg_and_png() {
         assert!(begins, "{name}");
     }
 }
+
+#[test]
+fn hand_readings_in_a_file_of_rows_give_the_same_plan() {
+    let demo = Folder::with_demo("rows");
+    let visit = demo.path("plover-hard");
+    let before = run(&["plan", &visit]);
+    let pitch = fs::read_to_string(demo.path("plover-hard/pitch.toml")).expect("the demo is there");
+    let begin = pitch.find("leg = [").expect("the tape stands in the pitch");
+    let end = begin + pitch[begin..].find("\n]\n").expect("and ends") + 3;
+    let mut rows = "leg,tape\n".to_owned();
+    for row in pitch[begin..end].lines().filter(|row| row.contains("tape = ")) {
+        let texts: Vec<&str> = row.split('"').collect();
+        rows += &format!("{},{}\n", texts[1], texts[3]);
+    }
+    demo.change("plover-hard/pitch.toml", &pitch[begin..end], "file = \"tape.csv\"\n");
+    fs::write(demo.path("plover-hard/tape.csv"), &rows).expect("it can be written");
+    let after = run(&["plan", &visit]);
+    assert_eq!(after.status.code(), Some(0), "{}", said(&after.stderr));
+    assert_eq!(said(&before.stdout), said(&after.stdout));
+
+    fs::write(demo.path("plover-hard/tape.csv"), rows.replace("rear left,", "rear lft,")).expect("again");
+    let wrong = run(&["plan", &visit]);
+    assert_eq!(wrong.status.code(), Some(2));
+    assert!(said(&wrong.stderr).contains("tape.csv:6:1:"), "{}", said(&wrong.stderr));
+}
