@@ -1,22 +1,42 @@
-//! Any text as a quantity: what is read and printed is read again as the same, to the printed digit.
+//! Any text as any quantity: what is read and printed is read again, and printed again the same.
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;
-use tober_quantity::{Length, Mass, Pressure, Quantity, Rounding, UnitSet};
+use tober_quantity::{
+    Acceleration, Angle, Area, Current, Density, Force, FrequencyOfTurning, Inertia, Length, Mass, Moment,
+    Power, Pressure, Quantity, Ratio, Rounding, SecondMoment, Slope, Speed, Stiffness, Subgrade, Temperature,
+    Time, UnitSet, Voltage,
+};
 
 fn law<Q: Quantity>(text: &str) {
+    let _ = Q::parse_toleranced(text);
     let Ok(read) = Q::parse(text) else { return };
+    assert!(read.si().is_finite());
     for units in UnitSet::ALL {
-        let printed = read.amount().print(units, Rounding::Nearest);
-        let again = Q::parse(&printed).expect("what is printed can be read");
-        let once_more = again.amount().print(units, Rounding::Nearest);
-        assert_eq!(printed, once_more);
+        let print = |rounding| read.amount().print(units, rounding);
+        let printed = print(Rounding::Nearest);
+        let again = match Q::parse(&printed) {
+            Ok(again) => again,
+            // The greatest and the least that are read (0 K) may round past themselves. Rounded the other way
+            // they are read, and nothing else may be refused.
+            Err(_)
+                if [Rounding::Capacity, Rounding::Requirement]
+                    .iter()
+                    .any(|way| Q::parse(&print(*way)).is_ok()) =>
+            {
+                continue;
+            }
+            Err(refused) => panic!("{text:?} printed {printed:?}: {refused}"),
+        };
+        assert_eq!(printed, again.amount().print(units, Rounding::Nearest), "{text:?}");
     }
 }
 
+macro_rules! each {
+    ($text:ident: $($quantity:ident)*) => { $( law::<$quantity>($text); )* };
+}
+
 fuzz_target!(|text: &str| {
-    law::<Length>(text);
-    law::<Mass>(text);
-    law::<Pressure>(text);
-    let _ = Mass::parse_toleranced(text);
+    each!(text: Acceleration Angle Area Current Density Force FrequencyOfTurning Inertia Length Mass Moment
+        Power Pressure Ratio SecondMoment Slope Speed Stiffness Subgrade Temperature Time Voltage);
 });

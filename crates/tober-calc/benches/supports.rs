@@ -2,6 +2,7 @@
 
 #![allow(clippy::print_stdout, reason = "a benchmark prints what it measured")]
 
+use serde_json::json;
 use std::hint::black_box;
 use std::time::Instant;
 use tober_calc::supports::{
@@ -58,38 +59,60 @@ fn ranges(supports: &[Support], load: &Load) -> (Vec<UncertainSupport>, Uncertai
     (legs.collect(), UncertainLoad { burdens: bodies.to_vec(), moment_x: wind, moment_y: wind })
 }
 
-fn main() {
-    for n in [4, 6, 8, 12] {
-        let mut chance = Chance(0x9E37_79B9_7F4A_7C15 ^ n as u64);
-        let frames: Vec<_> = (0..1000).map(|_| frame(&mut chance, n)).collect();
-        let mut solver = Solver::new();
-        let (mut stood, mut rounds) = (0_u64, 0_u64);
-        let start = Instant::now();
-        while start.elapsed().as_millis() < 500 {
-            for (supports, load) in &frames {
-                let answer = solver.solve(black_box(supports), black_box(load));
-                stood += u64::from(matches!(answer, Ok(AnswerRef::Stands(_))));
-            }
-            rounds += 1;
+/// Solves a second over a thousand frames, no two alike, so that nothing can be remembered from the last.
+fn solves_a_second(n: usize) -> f64 {
+    let mut chance = Chance(0x9E37_79B9_7F4A_7C15 ^ n as u64);
+    let frames: Vec<_> = (0..1000).map(|_| frame(&mut chance, n)).collect();
+    let mut solver = Solver::new();
+    let (mut stood, mut rounds) = (0_u64, 0_u64);
+    let start = Instant::now();
+    while start.elapsed().as_millis() < 500 {
+        for (supports, load) in &frames {
+            let answer = solver.solve(black_box(supports), black_box(load));
+            stood += u64::from(matches!(answer, Ok(AnswerRef::Stands(_))));
         }
-        let seconds = start.elapsed().as_secs_f64();
-        let solves = rounds * frames.len() as u64;
-        assert_eq!(stood, solves, "every frame of the benchmark stands");
-        println!("solve, {n:2} supports, all frames different: {:9.0} a second", solves as f64 / seconds);
+        rounds += 1;
     }
-    for n in [4, 6, 8, 12] {
-        let mut chance = Chance(0xD1B5_4A32_D192_ED03 ^ n as u64);
-        let mut times_us: Vec<f64> = Vec::new();
-        let mut tight = 0;
-        for _ in 0..200 {
-            let (supports, load) = frame(&mut chance, n);
-            let (legs, load) = ranges(&supports, &load);
-            let start = Instant::now();
-            let answer = band(black_box(&legs), black_box(&load));
-            times_us.push(start.elapsed().as_secs_f64() * 1e6);
-            tight += u32::from(matches!(answer, Ok(BandAnswer::Stands(band)) if band.tight));
-        }
-        times_us.sort_by(f64::total_cmp);
+    let seconds = start.elapsed().as_secs_f64();
+    let solves = rounds * frames.len() as u64;
+    assert_eq!(stood, solves, "every frame of the benchmark stands");
+    solves as f64 / seconds
+}
+
+/// The microseconds of each of 200 bands, quickest first, and how many reached both their ends.
+fn bands(n: usize) -> (Vec<f64>, u32) {
+    let mut chance = Chance(0xD1B5_4A32_D192_ED03 ^ n as u64);
+    let mut times_us: Vec<f64> = Vec::new();
+    let mut tight = 0;
+    for _ in 0..200 {
+        let (supports, load) = frame(&mut chance, n);
+        let (legs, load) = ranges(&supports, &load);
+        let start = Instant::now();
+        let answer = band(black_box(&legs), black_box(&load));
+        times_us.push(start.elapsed().as_secs_f64() * 1e6);
+        tight += u32::from(matches!(answer, Ok(BandAnswer::Stands(band)) if band.tight));
+    }
+    times_us.sort_by(f64::total_cmp);
+    (times_us, tight)
+}
+
+fn main() {
+    let as_json = std::env::args().any(|arg| arg == "--json");
+    let sizes = [4, 6, 8, 12];
+    let solves = sizes.map(|n| (n, solves_a_second(n)));
+    let bands = sizes.map(|n| (n, bands(n)));
+    if as_json {
+        let solves = solves.map(|(n, rate)| json!({ "supports": n, "solves_a_second": rate }));
+        let bands = bands.map(|(n, (times_us, tight))| {
+            json!({ "supports": n, "median_us": times_us[100], "worst_us": times_us[199], "tight_of_200": tight })
+        });
+        println!("{}", json!({ "solves": solves, "bands": bands }));
+        return;
+    }
+    for (n, rate) in solves {
+        println!("solve, {n:2} supports, all frames different: {rate:9.0} a second");
+    }
+    for (n, (times_us, tight)) in bands {
         println!(
             "band, {n:2} supports: median {:6.0} µs, worst {:6.0} µs, ends reached in {tight} of 200",
             times_us[100], times_us[199]

@@ -8,13 +8,14 @@ use serde_json::{Value, json};
 use std::hint::black_box;
 use std::time::Instant;
 use tober_book::{Source, parse_kit, parse_pitch, parse_ride, parse_visit};
-use tober_calc::packing::{Budget, solve};
-use tober_calc::supports::Solver;
+use tober_calc::packing::{Answer, Budget, Problem, solve};
+use tober_calc::supports::{AnswerRef, Solver};
 use tober_plan::{Books, plan};
 use tober_wire::calc::questions;
 
-/// Each packing case is solved this often, and the quickest counts: the others tell of the machine.
-const PACKING_ROUNDS: usize = 7;
+/// Each packing case is solved this often, and the quickest counts: the others tell of the machine. The
+/// peers solve as often and count the same way.
+const PACKING_ROUNDS: usize = 5;
 /// Support loads are solved for about this long at a time.
 const SUPPORTS_SECONDS: f64 = 0.3;
 /// Each visit is planned this often.
@@ -25,18 +26,35 @@ fn cases(text: &str) -> Vec<Value> {
     file["cases"].as_array().expect("it has cases").clone()
 }
 
+/// The answer and the seconds of the quickest round.
+fn quickest(problem: &Problem, budget: &Budget) -> (Answer, f64) {
+    let round = || {
+        let start = Instant::now();
+        let answer = solve(black_box(problem), budget).expect("the case is sound");
+        (answer, start.elapsed().as_secs_f64())
+    };
+    (1..PACKING_ROUNDS).fold(round(), |best, _| {
+        let now = round();
+        if now.1 < best.1 { now } else { best }
+    })
+}
+
 fn packing() -> Value {
     let text = include_str!("../../tober-calc/tests/data/c_packing.json");
+    let usual = Budget::usual();
+    // Least lift and fewest boards are what the peers answer too; tidying is ours alone.
+    let bare = Budget { tidying: 0, ..usual };
     let each = |case: &Value| {
         let problem = questions::packing(case).expect("the case is sound");
-        // Least lift and fewest boards are what the peers answer too; tidying is ours alone.
-        let budget = Budget { tidying: 0, ..Budget::usual() };
-        let seconds = (0..PACKING_ROUNDS).map(|_| {
-            let start = Instant::now();
-            black_box(solve(black_box(&problem), &budget).expect("the case is sound"));
-            start.elapsed().as_secs_f64()
-        });
-        json!({ "id": case["id"], "seconds": seconds.fold(f64::INFINITY, f64::min) })
+        let (answer, seconds) = quickest(&problem, &bare);
+        let (_, tidied) = quickest(&problem, &usual);
+        let proved = matches!(answer, Answer::Optimal(_) | Answer::Infeasible(_));
+        let choice = answer.choice();
+        json!({
+            "id": case["id"], "seconds": seconds, "seconds_tidied": tidied, "proved": proved,
+            "feasible": choice.is_some(), "max_lift_01mm": choice.map(|c| c.max_lift.0),
+            "boards": choice.map(|c| c.boards),
+        })
     };
     cases(text).iter().map(each).collect()
 }
@@ -46,6 +64,10 @@ fn supports() -> Value {
     let mut solver = Solver::new();
     let mut each = |case: &Value| {
         let (supports, load) = questions::supports(case).expect("the case is sound");
+        let reactions_n = match solver.solve(&supports, &load).expect("the case is sound") {
+            AnswerRef::Stands(stands) => Some(stands.reactions.iter().map(|r| r.as_n()).collect::<Vec<_>>()),
+            AnswerRef::Tips(_) => None,
+        };
         let (mut count, start) = (0_u32, Instant::now());
         while start.elapsed().as_secs_f64() < SUPPORTS_SECONDS {
             for _ in 0..1000 {
@@ -54,7 +76,9 @@ fn supports() -> Value {
             count += 1000;
         }
         let seconds = start.elapsed().as_secs_f64() / f64::from(count);
-        json!({ "id": case["id"], "supports": supports.len(), "seconds": seconds })
+        json!({
+            "id": case["id"], "supports": supports.len(), "seconds": seconds, "reactions_N": reactions_n,
+        })
     };
     cases(text).iter().map(&mut each).collect()
 }
@@ -88,7 +112,7 @@ fn plans() -> Value {
             })
             .collect();
         seconds.sort_by(f64::total_cmp);
-        json!({ "visit": name, "median_s": seconds[PLAN_ROUNDS / 2], "worst_s": seconds[PLAN_ROUNDS - 1] })
+        json!({ "visit": name, "rounds": PLAN_ROUNDS, "median_s": seconds[PLAN_ROUNDS / 2], "worst_s": seconds[PLAN_ROUNDS - 1] })
     };
     visits.iter().map(each).collect()
 }
