@@ -7,7 +7,7 @@
 use serde_json::{Value, json};
 use std::hint::black_box;
 use std::time::Instant;
-use tober_book::{Source, parse_kit, parse_pitch, parse_ride, parse_visit};
+use tober_book::{Source, parse_kit, parse_pitch, parse_ride, parse_visit, with_rows};
 use tober_calc::packing::{Answer, Budget, Problem, solve};
 use tober_calc::supports::{AnswerRef, Solver};
 use tober_plan::{Books, plan};
@@ -91,21 +91,26 @@ fn plans() -> Value {
             "plover-hard",
             include_str!("../../../demo/lantern/plover-hard/pitch.toml"),
             include_str!("../../../demo/lantern/plover-hard/visit.toml"),
+            "",
         ),
         (
             "quern-meadow",
             include_str!("../../../demo/lantern/quern-meadow/pitch.toml"),
             include_str!("../../../demo/lantern/quern-meadow/visit.toml"),
+            include_str!("../../../demo/lantern/quern-meadow/tape.csv"),
         ),
     ];
-    let each = |(name, pitch, visit): &(&str, &str, &str)| {
+    let each = |(name, pitch, visit, rows): &(&str, &str, &str, &str)| {
         let mut seconds: Vec<f64> = (0..PLAN_ROUNDS)
             .map(|_| {
                 // From the text of the files, as a user waits for it.
                 let start = Instant::now();
                 let ride = parse_ride(&Source::new("ride.toml", ride)).value.expect("sound");
                 let kit = parse_kit(&Source::new("kit.toml", kit)).value.expect("sound");
-                let pitch = parse_pitch(&Source::new("pitch.toml", pitch)).value.expect("sound");
+                let pitch = parse_pitch(&Source::new("pitch.toml", pitch));
+                let pitch =
+                    if rows.is_empty() { pitch } else { with_rows(pitch, &Source::new("tape.csv", rows)) };
+                let pitch = pitch.value.expect("sound");
                 let visit = parse_visit(&Source::new("visit.toml", visit)).value.expect("sound");
                 black_box(plan(Books { ride: &ride, kit: &kit, pitch: &pitch, visit: &visit }));
                 start.elapsed().as_secs_f64()

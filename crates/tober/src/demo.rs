@@ -9,6 +9,8 @@ struct DemoVisit {
     folder: &'static str,
     pitch: &'static str,
     visit: &'static str,
+    /// A file of readings beside the pitch, where it names one.
+    rows: Option<(&'static str, &'static str)>,
 }
 
 const RIDE: &str = include_str!("../../../demo/lantern/ride.toml");
@@ -20,11 +22,13 @@ const VISITS: [DemoVisit; 2] = [
         folder: "plover-hard",
         pitch: include_str!("../../../demo/lantern/plover-hard/pitch.toml"),
         visit: include_str!("../../../demo/lantern/plover-hard/visit.toml"),
+        rows: None,
     },
     DemoVisit {
         folder: "quern-meadow",
         pitch: include_str!("../../../demo/lantern/quern-meadow/pitch.toml"),
         visit: include_str!("../../../demo/lantern/quern-meadow/visit.toml"),
+        rows: Some(("tape.csv", include_str!("../../../demo/lantern/quern-meadow/tape.csv"))),
     },
 ];
 
@@ -43,7 +47,7 @@ pub fn demo(folder: &Path) -> Ended {
             ("pitch.toml", visit.pitch),
             ("visit.toml", visit.visit),
         ];
-        for (name, contents) in parts {
+        for (name, contents) in parts.into_iter().chain(visit.rows) {
             if let Err(sentence) = files::write(&place.join(name), contents.as_bytes()) {
                 files::tell(&sentence);
                 return Ended::WrongInput;

@@ -1,6 +1,6 @@
 //! The demo's files, read.
 
-use tober_book::{Source, parse_kit, parse_pitch, parse_ride, parse_visit};
+use tober_book::{Source, parse_kit, parse_pitch, parse_ride, parse_visit, with_rows};
 use tober_plan::{Books, Plan, plan};
 
 /// The texts of a visit's files.
@@ -10,6 +10,8 @@ pub struct Texts {
     pub kit: String,
     pub pitch: String,
     pub visit: String,
+    /// A file of readings beside the pitch.
+    pub rows: Option<String>,
 }
 
 const RIDE: &str = include_str!("../../../../demo/lantern/ride.toml");
@@ -22,6 +24,7 @@ pub fn plover_hard() -> Texts {
         kit: KIT.to_owned(),
         pitch: include_str!("../../../../demo/lantern/plover-hard/pitch.toml").to_owned(),
         visit: include_str!("../../../../demo/lantern/plover-hard/visit.toml").to_owned(),
+        rows: None,
     }
 }
 
@@ -30,6 +33,7 @@ pub fn quern_meadow() -> Texts {
     Texts {
         pitch: include_str!("../../../../demo/lantern/quern-meadow/pitch.toml").to_owned(),
         visit: include_str!("../../../../demo/lantern/quern-meadow/visit.toml").to_owned(),
+        rows: Some(include_str!("../../../../demo/lantern/quern-meadow/tape.csv").to_owned()),
         ..plover_hard()
     }
 }
@@ -41,7 +45,12 @@ pub fn planned(texts: &Texts) -> Result<Plan, String> {
     };
     let ride = parse_ride(&Source::new("ride.toml", &texts.ride)).into_result().map_err(first)?;
     let kit = parse_kit(&Source::new("kit.toml", &texts.kit)).into_result().map_err(first)?;
-    let pitch = parse_pitch(&Source::new("pitch.toml", &texts.pitch)).into_result().map_err(first)?;
+    let mut pitch = parse_pitch(&Source::new("pitch.toml", &texts.pitch));
+    let named = pitch.value.as_ref().is_some_and(|p| p.readings.as_ref().is_some_and(|r| r.file().is_some()));
+    if let (true, Some(rows)) = (named, &texts.rows) {
+        pitch = with_rows(pitch, &Source::new("tape.csv", rows));
+    }
+    let pitch = pitch.into_result().map_err(first)?;
     let visit = parse_visit(&Source::new("visit.toml", &texts.visit)).into_result().map_err(first)?;
     Ok(plan(Books { ride: &ride, kit: &kit, pitch: &pitch, visit: &visit }))
 }

@@ -256,7 +256,7 @@ fn made_up(seed: u64) -> Texts {
     let mut visit = "format = 0\n[visit]\nname = \"v\"\nride = \"ride.toml\"\nkit = \"kit.toml\"\npitch = \"pitch.toml\"\n".to_owned();
     let set = format!("\"{}\"", c.pick(&["EN 13814:2004", "unfactored 1.5", "EN 1990:2002 EQU"]));
     c.key(&mut visit, "stability-factors", &set);
-    Texts { ride, kit: kit(&mut c), pitch: pitch(&mut c, &legs), visit }
+    Texts { ride, kit: kit(&mut c), pitch: pitch(&mut c, &legs), visit, rows: None }
 }
 
 #[test]
