@@ -260,7 +260,7 @@ fn clearances(
         let title = format!("{} clear of the ground", part.part);
         let mut unknown = |what: &str| {
             findings.push(Finding::not_known("packing.clearance", Subject::Frame, &title, what));
-            assumed.push(format!("Nothing shows that {} stays clear of the ground.", part.part));
+            assumed.push(format!("Nothing shows {} to be clear of the ground.", part.part));
         };
         if part.over.is_empty() {
             unknown("The corners of the ground it passes over.");

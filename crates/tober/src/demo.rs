@@ -1,7 +1,7 @@
 //! `tober demo`: needs nothing, writes the demo, plans it and says what to open.
 
 use crate::plan::{ended, planned};
-use crate::{Ended, Shape, files, pictures, text};
+use crate::{Ended, Shape, files, phone, pictures, text};
 use std::path::Path;
 
 /// One visit of the demo: its folder and the files that differ from visit to visit.
@@ -62,6 +62,13 @@ pub fn demo(folder: &Path) -> Ended {
         match pictures::write(&plan, &place.join("drawings"), false) {
             Ok(written) => open.extend(written),
             Err(sentence) => files::tell(&sentence),
+        }
+        let phone = place.join("phone.html");
+        match phone::page(&place)
+            .and_then(|page| files::write(&phone, page.as_bytes()).map_err(|said| vec![said]))
+        {
+            Ok(()) => open.push(format!("{}      the same on one phone", phone.display())),
+            Err(sentences) => sentences.iter().for_each(|sentence| files::tell(sentence)),
         }
         let _ = ended(&plan);
     }

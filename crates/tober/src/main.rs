@@ -4,6 +4,7 @@ mod calc;
 mod check;
 mod demo;
 mod files;
+mod phone;
 mod pictures;
 mod plan;
 mod text;
@@ -69,6 +70,14 @@ enum Command {
         /// The units of the working: metric, gb or us.
         #[arg(long)]
         units: Option<UnitSet>,
+    },
+    /// Write a visit as one file that does the ground work on one phone.
+    Phone {
+        /// The folder of the visit, or its visit.toml.
+        visit: PathBuf,
+        /// The file to write.
+        #[arg(short, value_name = "FILE.html", default_value = "tober-phone.html")]
+        out: PathBuf,
     },
     /// Write the demo into a folder, plan its visits, and say what to open.
     Demo {
@@ -136,6 +145,7 @@ fn run(arguments: Arguments) -> Ended {
         Some(Command::Calc { name, file, units }) => {
             calc::calc(&name, file.as_deref(), units.unwrap_or_default())
         }
+        Some(Command::Phone { visit, out }) => phone::phone(&visit, &out),
         Some(Command::Demo { folder }) => demo::demo(&folder),
     }
 }

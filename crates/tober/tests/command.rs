@@ -229,3 +229,27 @@ fn hand_readings_in_a_file_of_rows_give_the_same_plan() {
     assert_eq!(wrong.status.code(), Some(2));
     assert!(said(&wrong.stderr).contains("tape.csv:6:1:"), "{}", said(&wrong.stderr));
 }
+
+#[test]
+fn hand_a_visit_becomes_one_file_for_a_phone() {
+    let folder = Folder::with_demo("phone");
+    let (visit, out) = (folder.path("quern-meadow"), folder.path("one.html"));
+    let written = run(&["phone", &visit, "-o", &out]);
+    assert_eq!(written.status.code(), Some(0), "{}", said(&written.stderr));
+    let page = fs::read_to_string(&out).expect("the page is written");
+    assert!(page.contains("Build rear right") && page.ends_with("</html>\n"));
+    let by_demo =
+        fs::read_to_string(folder.path("quern-meadow/phone.html")).expect("the demo writes one too");
+    assert_eq!(page, by_demo);
+}
+
+#[test]
+fn refuse_a_phone_file_of_a_visit_that_is_wrong() {
+    let folder = Folder::with_demo("phone-wrong");
+    folder.change("quern-meadow/tape.csv", "804 mm", "804 kg");
+    let (visit, out) = (folder.path("quern-meadow"), folder.path("one.html"));
+    let refused = run(&["phone", &visit, "-o", &out]);
+    assert_eq!(refused.status.code(), Some(2));
+    assert!(said(&refused.stderr).contains("804 kg"), "{}", said(&refused.stderr));
+    assert!(fs::metadata(&out).is_err(), "nothing is written");
+}
