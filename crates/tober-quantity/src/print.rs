@@ -17,7 +17,8 @@ const MINUS: char = '\u{2212}';
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Rounding {
     /// What is asked of a thing: away from zero, as the sign of a demand is its direction and a
-    /// greater pull is worse than a smaller one as much as a greater push is.
+    /// greater pull is worse than a smaller one as much as a greater push is. A temperature goes away
+    /// from the zero of the scale it is printed in.
     Demand,
     /// What a thing can take, a limit not to be passed, the low end of a band: towards minus infinity.
     Capacity,

@@ -92,6 +92,7 @@ fn hand_rounding_is_away_from_zero_for_a_demand_and_down_for_a_capacity() {
 #[test]
 fn hand_binary_noise_moves_no_digit() {
     let tonnes = |t: f64, rounding| shown(Mass::t(t), Shown::Load).print_number(UnitSet::Metric, rounding);
+    // In doubles 0.1 + 0.2 and 1.1 − 0.4 lie just above 0.3 and 0.7, and 0.3 − 0.1 just below 0.2.
     assert_eq!(tonnes(0.1 + 0.2, UP), "0.3");
     assert_eq!(tonnes(1.1 - 0.4, UP), "0.7");
     assert_eq!(tonnes(0.3 - 0.1, DOWN), "0.2");
@@ -219,6 +220,7 @@ proptest! {
         let x = x * [1.0, 0.1, 0.01, 10.0][usize::try_from(scale).unwrap_or(0)];
         check_law(Length::m(x / 10.0), Shown::Fine)?;
         check_law(Length::m(x / 10.0), Shown::Coarse)?;
+        check_law(Length::m(x / 10.0), Shown::Finest)?;
         check_law(Area::m2(x), Shown::Area)?;
         check_law(Mass::kg(x), Shown::Mass)?;
         check_law(Mass::kg(x * 100.0), Shown::Load)?;
