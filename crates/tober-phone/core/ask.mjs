@@ -10,7 +10,7 @@ import { WASI } from "node:wasi";
 import { gunzipSync } from "node:zlib";
 
 const [questions, answers] = process.argv.slice(2);
-const packed = readFileSync(new URL("core.wasm.gz", import.meta.url));
+const packed = Buffer.from(readFileSync(new URL("core.wasm.gz.b64", import.meta.url), "ascii"), "base64");
 const module = await WebAssembly.compile(gunzipSync(packed));
 const folder = mkdtempSync(join(tmpdir(), "tober-core-"));
 const lines = [];

@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# Builds the core for WebAssembly into crates/tober-phone/core/core.wasm.gz, and writes down the hash of its sources.
+# Builds the core for WebAssembly into crates/tober-phone/core/core.wasm.gz.b64, and writes down the hash of its sources.
 #
 # With the rustup target wasm32-wasip1 where it is installed. On Debian-like systems without it, from the
 # distribution's own compiler and standard-library sources (packages rustc-web, rust-web-src, libllvm22, wasi-libc
@@ -29,8 +29,8 @@ else
   export CARGO_TARGET_WASM32_WASIP1_RUSTFLAGS="-Clinker=wasm-ld-19 -Clinker-flavor=wasm-ld -Clink-self-contained=no -Clink-arg=-L/usr/lib/wasm32-wasi -Clink-arg=/usr/lib/wasm32-wasi/crt1-command.o --remap-path-prefix=$web=rust --remap-path-prefix=$PWD=tober --remap-path-prefix=${CARGO_HOME:-$HOME/.cargo}=crates"
   build -Zbuild-std=std,panic_abort
 fi
-gzip -9 -n -c "$CARGO_TARGET_DIR/wasm32-wasip1/core/tober-core.wasm" > "$out/core.wasm.gz"
+gzip -9 -n -c "$CARGO_TARGET_DIR/wasm32-wasip1/core/tober-core.wasm" | base64 -w 0 > "$out/core.wasm.gz.b64"
 unset RUSTC RUSTC_BOOTSTRAP LD_LIBRARY_PATH CARGO_TARGET_WASM32_WASIP1_RUSTFLAGS
 # The module does not depend on the hash beside it, so it is written last.
 cargo run --release --quiet -p tober-phone --example sources > "$out/sources.sha256"
-ls -l "$out/core.wasm.gz"
+ls -l "$out/core.wasm.gz.b64"

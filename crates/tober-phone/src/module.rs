@@ -2,8 +2,8 @@
 
 use sha2::{Digest, Sha256};
 
-/// The core, built for WebAssembly by `core/build.sh`, as gzip packs it.
-pub const CORE: &[u8] = include_bytes!("../core/core.wasm.gz");
+/// The core, built for WebAssembly by `core/build.sh`, packed by gzip and written in base64 as a page carries it.
+pub const CORE: &str = include_str!("../core/core.wasm.gz.b64");
 
 /// The hash of the sources that it was built from, as `core/build.sh` wrote it down.
 pub const BUILT_FROM: &str = include_str!("../core/sources.sha256");

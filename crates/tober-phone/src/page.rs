@@ -3,7 +3,6 @@
 use crate::core::{Texts, planned};
 use crate::module::CORE;
 use crate::sheets::{self, escape};
-use base64::Engine;
 use std::fmt::Write;
 use tober_book::{Source, parse_ride};
 use tober_draw::STYLE;
@@ -26,7 +25,6 @@ pub fn page(texts: &Texts) -> Result<String, Vec<String>> {
     });
     // A closing tag inside a script would end it.
     let files = files.to_string().replace('<', "\\u003c");
-    let core = base64::engine::general_purpose::STANDARD.encode(CORE);
     let title = escape(&format!("{} on {}", plan.ride, plan.pitch));
     Ok(format!(
         "<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">\
@@ -38,7 +36,7 @@ pub fn page(texts: &Texts) -> Result<String, Vec<String>> {
          <li><a href=\"#pitch\">This pitch</a></li></ol></nav><p id=\"old\" role=\"status\" hidden></p>\
          <div id=\"plan\">{html}</div>{readings}</main>\
          <script type=\"application/json\" id=\"files\">{files}</script>\
-         <script type=\"application/octet-stream\" id=\"core\">{core}</script>\
+         <script type=\"application/octet-stream\" id=\"core\">{CORE}</script>\
          <script>{SCRIPT}</script></body></html>\n",
         readings = readings(texts),
     ))

@@ -37,7 +37,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
     ("tober-plan", &["sha2"]),
     ("tober-draw", &["resvg"]),
     ("tober-wire", &["serde", "serde_json"]),
-    ("tober-phone", &["base64", "serde_json", "sha2"]),
+    ("tober-phone", &["serde_json", "sha2"]),
 ];
 
 /// The one file of a listed part that is a door: the core as a program, with its two streams.
