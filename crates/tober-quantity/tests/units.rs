@@ -1,8 +1,8 @@
 //! The table of units against published factors, and the functions that are named for the units.
 //!
 //! Seven-digit factors are those of NIST Special Publication 811 (2008 edition), Appendix B.8, "Factors
-//! for units listed alphabetically", from memory: the document itself was not read for this test, and the
-//! digits of those that are reprinted in public were found to agree. A row marked "exact" gives all the
+//! for units listed alphabetically", from memory: the document itself was not read for this test. Only the factors
+//! of psf, psi, in⁴ and lb ft² were compared with public reprints; they agreed. A row marked "exact" gives all the
 //! digits there are.
 
 use proptest::prelude::*;
