@@ -8,7 +8,7 @@
 set -eu
 cd "$(dirname "$0")/../../.."
 out=crates/tober-phone/core
-build() { cargo build --profile core -p tober-phone --bin tober-core --target wasm32-wasip1 "$@"; }
+build() { cargo build --profile core -p tober-phone --example tober-core --target wasm32-wasip1 "$@"; }
 export CARGO_TARGET_DIR="${CARGO_TARGET_DIR:-target}"
 if command -v rustup >/dev/null 2>&1 && rustup target list --installed 2>/dev/null | grep -qx wasm32-wasip1; then
   build
@@ -29,7 +29,7 @@ else
   export CARGO_TARGET_WASM32_WASIP1_RUSTFLAGS="-Clinker=wasm-ld-19 -Clinker-flavor=wasm-ld -Clink-self-contained=no -Clink-arg=-L/usr/lib/wasm32-wasi -Clink-arg=/usr/lib/wasm32-wasi/crt1-command.o --remap-path-prefix=$web=rust --remap-path-prefix=$PWD=tober --remap-path-prefix=${CARGO_HOME:-$HOME/.cargo}=crates"
   build -Zbuild-std=std,panic_abort
 fi
-gzip -9 -n -c "$CARGO_TARGET_DIR/wasm32-wasip1/core/tober-core.wasm" | base64 -w 0 > "$out/core.wasm.gz.b64"
+gzip -9 -n -c "$CARGO_TARGET_DIR/wasm32-wasip1/core/examples/tober-core.wasm" | base64 -w 0 > "$out/core.wasm.gz.b64"
 unset RUSTC RUSTC_BOOTSTRAP LD_LIBRARY_PATH CARGO_TARGET_WASM32_WASIP1_RUSTFLAGS
 # The module does not depend on the hash beside it, so it is written last.
 cargo run --release --quiet -p tober-phone --example sources > "$out/sources.sha256"

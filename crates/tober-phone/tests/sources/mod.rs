@@ -36,8 +36,8 @@ pub fn hash() -> String {
         files.push(root.join("crates").join(name).join("Cargo.toml"));
         // Of this crate only what the program is made of: the page around it is no part of the core.
         if name == "tober-phone" {
-            for file in ["core.rs", "lib.rs", "main.rs", "sheets.rs"] {
-                files.push(root.join("crates/tober-phone/src").join(file));
+            for file in ["examples/tober-core.rs", "src/core.rs", "src/lib.rs", "src/sheets.rs"] {
+                files.push(root.join("crates/tober-phone").join(file));
             }
         } else {
             rust_files(&root.join("crates").join(name).join("src"), &mut files);
