@@ -34,7 +34,7 @@ fn one(path: &Path) -> Result<String, Wrong> {
             books.kit.boards.len()
         ));
     }
-    let text = files::read(path).map_err(Wrong::File)?;
+    let text = files::read(path).map_err(Wrong::file)?;
     let source = Source::new(&named.to_string(), &text);
     let (what, diagnostics): (&str, Vec<Diagnostic>) = match kind(&text) {
         Some("ride") => ("ride book", parse_ride(&source).diagnostics),
@@ -46,13 +46,13 @@ fn one(path: &Path) -> Result<String, Wrong> {
             let sentence = format!(
                 "{named} is none of the files Tober reads: it has no section [ride], [kit], [crew], [pitch] or [visit]."
             );
-            return Err(Wrong::File(sentence));
+            return Err(Wrong::file(sentence));
         }
     };
     if diagnostics.is_empty() {
         Ok(format!("{named}: nothing is wrong with this {what}."))
     } else {
-        Err(Wrong::Books(diagnostics))
+        Err(Wrong::books(diagnostics))
     }
 }
 

@@ -48,9 +48,17 @@ pub fn demo(folder: &Path) -> Ended {
             ("visit.toml", visit.visit),
         ];
         for (name, contents) in parts.into_iter().chain(visit.rows) {
-            if let Err(sentence) = files::write(&place.join(name), contents.as_bytes()) {
-                files::tell(&sentence);
-                return Ended::WrongInput;
+            let path = place.join(name);
+            match files::write_or_keep(&path, contents.as_bytes()) {
+                Ok(false) => {}
+                Ok(true) => files::tell(&format!(
+                    "{} differs from the demo's own and is kept. Move it away to have the demo's own.",
+                    path.display()
+                )),
+                Err(sentence) => {
+                    files::tell(&sentence);
+                    return Ended::WrongInput;
+                }
             }
         }
         let plan = match planned(&place, shape) {

@@ -1,12 +1,13 @@
 //! Reading and writing files, and the two streams: data to standard output, talk to standard error.
 
 use crate::Ended;
+use std::collections::BTreeMap;
 use std::fs;
-use std::io::Write;
+use std::io::{Error, ErrorKind, Write};
 use std::path::{Path, PathBuf};
 use tober_book::{
-    Crew, Diagnostic, Kit, Parsed, Pitch, Ride, Source, Visit, disagreements, parse_crew, parse_kit,
-    parse_pitch, parse_ride, parse_visit, with_rows,
+    Crew, Diagnostic, Document, FileKind, Kit, Parsed, Pitch, Ride, Source, Visit, disagreements, parse_crew,
+    parse_kit, parse_pitch, parse_ride, parse_visit, with_rows,
 };
 
 /// The largest file that is read: far above any book, and small enough never to fill a memory.
@@ -27,28 +28,55 @@ pub fn tell(text: &str) {
 /// Reads a text file, or says why it cannot.
 pub fn read(path: &Path) -> Result<String, String> {
     let named = path.display();
-    let about = fs::metadata(path).map_err(|error| format!("{named} cannot be read: {error}."))?;
+    let about = fs::metadata(path).map_err(|error| unread(path, &error))?;
     if about.is_dir() {
         return Err(format!("{named} is a folder; a file is wanted here."));
     }
     if about.len() > LARGEST_BYTES {
         return Err(format!("{named} has {} bytes; a file of at most {LARGEST_BYTES} is read.", about.len()));
     }
-    let bytes = fs::read(path).map_err(|error| format!("{named} cannot be read: {error}."))?;
+    let bytes = fs::read(path).map_err(|error| unread(path, &error))?;
     String::from_utf8(bytes).map_err(|error| {
         let at = error.utf8_error().valid_up_to();
         format!("{named} is not UTF-8 text: byte {at} begins no letter. Save it as UTF-8.")
     })
 }
 
+fn unread(path: &Path, error: &Error) -> String {
+    let named = path.display();
+    match error.kind() {
+        ErrorKind::NotFound => {
+            format!("{named} is not there. Put the file there, or give the path of one that is.")
+        }
+        ErrorKind::PermissionDenied => {
+            format!("{named} may not be read. Give yourself leave to read it, or give another path.")
+        }
+        _ => format!("{named} cannot be read: {error}. Give the path of a plain file."),
+    }
+}
+
 /// Writes a file and the folders above it, or says why it cannot.
 pub fn write(path: &Path, contents: &[u8]) -> Result<(), String> {
     let named = path.display();
+    let elsewhere = "Give a path where you may write.";
     if let Some(folder) = path.parent() {
         fs::create_dir_all(folder)
-            .map_err(|error| format!("{} cannot be made: {error}.", folder.display()))?;
+            .map_err(|error| format!("{} cannot be made a folder: {error}. {elsewhere}", folder.display()))?;
     }
-    fs::write(path, contents).map_err(|error| format!("{named} cannot be written: {error}."))
+    fs::write(path, contents).map_err(|error| format!("{named} cannot be written: {error}. {elsewhere}"))
+}
+
+/// Writes a file unless another stands there already: what somebody changed is never lost. Says whether
+/// another was kept.
+pub fn write_or_keep(path: &Path, contents: &[u8]) -> Result<bool, String> {
+    match fs::read(path) {
+        Ok(there) => Ok(there != contents),
+        // Where a file stands in the place of a folder, writing says so.
+        Err(error) if matches!(error.kind(), ErrorKind::NotFound | ErrorKind::NotADirectory) => {
+            write(path, contents).map(|()| false)
+        }
+        Err(error) => Err(unread(path, &error)),
+    }
 }
 
 /// The books of a visit.
@@ -61,11 +89,23 @@ pub struct Books {
 }
 
 /// What is wrong with a visit.
-pub enum Wrong {
-    /// A file cannot be read.
-    File(String),
-    /// What the files say is wrong.
-    Books(Vec<Diagnostic>),
+pub struct Wrong {
+    /// Files that cannot be read, a sentence each.
+    pub unread: Vec<String>,
+    /// What the files that can be read say wrong.
+    pub said: Vec<Diagnostic>,
+}
+
+impl Wrong {
+    /// A file that cannot be read.
+    pub fn file(sentence: String) -> Self {
+        Self { unread: vec![sentence], said: Vec::new() }
+    }
+
+    /// What files say wrong.
+    pub fn books(said: Vec<Diagnostic>) -> Self {
+        Self { unread: Vec::new(), said }
+    }
 }
 
 /// The visit.toml that a path means: the file itself, or the one in the folder.
@@ -73,65 +113,94 @@ pub fn visit_file(path: &Path) -> PathBuf {
     if path.is_dir() { path.join("visit.toml") } else { path.to_owned() }
 }
 
-fn source(folder: &Path, name: &str) -> Result<Source, String> {
-    let path = folder.join(name);
-    Ok(Source::new(&path.display().to_string(), &read(&path)?))
+fn visit_text(path: &Path, file: &Path) -> Result<String, Wrong> {
+    if path.is_dir() && !file.exists() {
+        return Err(Wrong::file(format!(
+            "{} has no visit.toml in it. Give the folder of a visit, or its visit.toml.",
+            path.display()
+        )));
+    }
+    read(file).map_err(Wrong::file)
 }
 
-/// Reads a visit and all that belongs to it. All that is wrong with all files comes at once.
+/// Reads a visit and all that belongs to it. All that is wrong with all files comes at once: a file that is
+/// not there, or a visit that is wrong in itself, hides nothing of the others.
 pub fn visit(path: &Path) -> Result<Books, Wrong> {
     let file = visit_file(path);
-    let folder = file.parent().unwrap_or(Path::new("")).to_owned();
-    let text = read(&file).map_err(Wrong::File)?;
+    let text = visit_text(path, &file)?;
     let visit = parse_visit(&Source::new(&file.display().to_string(), &text));
-    let Some(about) = visit.value.as_ref().map(|visit| visit.about.clone()) else {
-        return Err(Wrong::Books(visit.diagnostics));
+    // The names of the other files, as far as they stand there: of a visit that is wrong there is no value.
+    let named: BTreeMap<String, String> = Document::parse(&text)
+        .map(|document| document.keys(FileKind::Visit))
+        .unwrap_or_default()
+        .into_iter()
+        .filter_map(|found| Some((found.path.to_string(), found.text?)))
+        .collect();
+    let folder = file.parent().unwrap_or(Path::new("")).to_owned();
+    let mut unread = Vec::new();
+    let mut open = |key: &str| -> Option<Source> {
+        let path = folder.join(named.get(key)?);
+        let text = read(&path).map_err(|sentence| unread.push(sentence)).ok()?;
+        Some(Source::new(&path.display().to_string(), &text))
     };
-    let open = |name: &str| source(&folder, name).map_err(Wrong::File);
-    let ride = parse_ride(&open(&about.ride)?);
-    let kit = parse_kit(&open(&about.kit)?);
-    let mut pitch = parse_pitch(&open(&about.pitch)?);
-    let rows = pitch.value.as_ref().and_then(|pitch| pitch.readings.as_ref()?.file().map(str::to_owned));
-    if let Some(rows) = rows {
-        pitch = with_rows(pitch, &open(&rows)?);
-    }
-    let crew = about.crew.as_deref().map(|name| open(name).map(|source| parse_crew(&source))).transpose()?;
-    gather(ride, kit, pitch, visit, crew)
+    let ride = open("visit.ride").map(|source| parse_ride(&source));
+    let kit = open("visit.kit").map(|source| parse_kit(&source));
+    let crew = open("visit.crew").map(|source| parse_crew(&source));
+    let pitch = open("visit.pitch").map(|source| parse_pitch(&source)).map(|pitch| {
+        let rows = pitch.value.as_ref().and_then(|pitch| pitch.readings.as_ref()?.file().map(str::to_owned));
+        let Some(rows) = rows else { return pitch };
+        // The readings lie beside the pitch, wherever that is.
+        let beside = Path::new(named.get("visit.pitch").map_or("", String::as_str)).with_file_name(rows);
+        let path = folder.join(beside);
+        match read(&path) {
+            Ok(text) => with_rows(pitch, &Source::new(&path.display().to_string(), &text)),
+            Err(sentence) => {
+                unread.push(sentence);
+                pitch
+            }
+        }
+    });
+    gather(ride, kit, pitch, visit, crew, unread)
 }
 
 fn gather(
-    ride: Parsed<Ride>,
-    kit: Parsed<Kit>,
-    pitch: Parsed<Pitch>,
+    ride: Option<Parsed<Ride>>,
+    kit: Option<Parsed<Kit>>,
+    pitch: Option<Parsed<Pitch>>,
     visit: Parsed<Visit>,
     crew: Option<Parsed<Crew>>,
+    unread: Vec<String>,
 ) -> Result<Books, Wrong> {
-    let between = disagreements(&ride, &kit, &pitch, &visit);
-    let crew_wrong = crew.as_ref().map_or(&[][..], |crew| &crew.diagnostics);
-    let of_files =
-        [&visit.diagnostics[..], &ride.diagnostics, &kit.diagnostics, &pitch.diagnostics, crew_wrong];
-    let wrong: Vec<Diagnostic> = of_files.into_iter().flatten().cloned().chain(between).collect();
+    let mut said = visit.diagnostics.clone();
+    said.extend(ride.iter().flat_map(|ride| ride.diagnostics.clone()));
+    said.extend(kit.iter().flat_map(|kit| kit.diagnostics.clone()));
+    said.extend(pitch.iter().flat_map(|pitch| pitch.diagnostics.clone()));
+    said.extend(crew.iter().flat_map(|crew| crew.diagnostics.clone()));
+    let (Some(ride), Some(kit), Some(pitch)) = (ride, kit, pitch) else {
+        return Err(Wrong { unread, said });
+    };
+    said.extend(disagreements(&ride, &kit, &pitch, &visit));
     let crew = crew.and_then(|crew| crew.value);
     match (ride.value, kit.value, pitch.value, visit.value) {
-        (Some(ride), Some(kit), Some(pitch), Some(visit)) if wrong.is_empty() => {
+        (Some(ride), Some(kit), Some(pitch), Some(visit)) if said.is_empty() && unread.is_empty() => {
             Ok(Books { ride, kit, pitch, visit, crew })
         }
-        _ => Err(Wrong::Books(wrong)),
+        _ => Err(Wrong { unread, said }),
     }
 }
 
 /// Says what is wrong, and ends.
 pub fn say(wrong: &Wrong) -> Ended {
-    match wrong {
-        Wrong::File(sentence) => tell(sentence),
-        Wrong::Books(diagnostics) => {
-            for diagnostic in diagnostics {
-                tell(&diagnostic.to_string());
-                tell("");
-            }
-            let count = diagnostics.len();
-            tell(&format!("{count} thing{} wrong.", if count == 1 { " is" } else { "s are" }));
-        }
+    for sentence in &wrong.unread {
+        tell(sentence);
+    }
+    for diagnostic in &wrong.said {
+        tell(&diagnostic.to_string());
+        tell("");
+    }
+    let count = wrong.unread.len() + wrong.said.len();
+    if count > 1 || !wrong.said.is_empty() {
+        tell(&format!("{count} thing{} wrong.", if count == 1 { " is" } else { "s are" }));
     }
     Ended::WrongInput
 }

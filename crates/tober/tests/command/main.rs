@@ -1,44 +1,13 @@
 //! The command as a user meets it: what it prints, and with which status it ends.
 
+mod calc;
+mod faults;
+mod folder;
+mod golden;
+mod named;
+
+use folder::{Folder, run, said};
 use std::fs;
-use std::io::Write;
-use std::path::PathBuf;
-use std::process::{Command, Output, Stdio};
-
-fn run(arguments: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_tober")).args(arguments).output().expect("the command runs")
-}
-
-fn said(bytes: &[u8]) -> String {
-    String::from_utf8(bytes.to_vec()).expect("it speaks UTF-8")
-}
-
-/// A folder of its own for each test, with the demo in it, taken away at the end.
-struct Folder(PathBuf);
-
-impl Folder {
-    fn with_demo(name: &str) -> Self {
-        let folder = std::env::temp_dir().join(format!("tober-{name}-{}", std::process::id()));
-        let out = run(&["demo", folder.to_str().expect("a plain name")]);
-        assert_eq!(out.status.code(), Some(0), "{}", said(&out.stderr));
-        Self(folder)
-    }
-    fn path(&self, inside: &str) -> String {
-        self.0.join(inside).to_str().expect("a plain name").to_owned()
-    }
-    fn change(&self, file: &str, from: &str, to: &str) {
-        let path = self.0.join(file);
-        let text = fs::read_to_string(&path).expect("the demo is there");
-        assert!(text.contains(from), "{file} says {from}");
-        fs::write(&path, text.replacen(from, to, 1)).expect("it can be changed");
-    }
-}
-
-impl Drop for Folder {
-    fn drop(&mut self) {
-        let _ = fs::remove_dir_all(&self.0);
-    }
-}
 
 #[test]
 fn hand_exit_status_says_how_the_plan_stands() {
@@ -81,34 +50,6 @@ fn refuse_all_that_is_wrong_at_once_with_its_place() {
 }
 
 #[test]
-fn refuse_what_is_no_visit_with_a_sentence() {
-    let demo = Folder::with_demo("none");
-    let binary = demo.path("binary.toml");
-    fs::write(&binary, [0xff, 0xfe, 0x00, 0x80]).expect("it can be written");
-    let empty = demo.path("empty.toml");
-    fs::write(&empty, "").expect("it can be written");
-    let folder = demo.path("");
-    for arguments in [
-        vec!["plan", "no-such-folder"],
-        vec!["plan", &folder],
-        vec!["check", "no-such-file.toml"],
-        vec!["check", &binary],
-        vec!["check", &empty],
-        vec!["calc", "packing", "no-such-file.json"],
-        vec!["calc", "packing", &binary],
-        vec!["calc", "packaging"],
-        vec!["demo", &binary],
-    ] {
-        let out = Command::new(env!("CARGO_BIN_EXE_tober")).args(&arguments).stdin(Stdio::null()).output();
-        let out = out.expect("the command runs");
-        assert_eq!(out.status.code(), Some(2), "{arguments:?}");
-        let sentence = said(&out.stderr);
-        assert!(sentence.trim_end().ends_with('.') && sentence.len() > 20, "{arguments:?}: {sentence}");
-        assert!(!sentence.contains("panicked"), "{arguments:?}: {sentence}");
-    }
-}
-
-#[test]
 fn law_json_holds_what_the_text_says() {
     let demo = Folder::with_demo("json");
     let hard = demo.path("quern-meadow");
@@ -142,46 +83,6 @@ fn law_units_and_words_are_those_asked_for() {
     let out = run(&["plan", &hard, "--units", "imperial"]);
     assert_eq!(out.status.code(), Some(2));
     assert!(said(&out.stderr).contains("metric"));
-}
-
-#[test]
-fn law_calc_reads_a_file_or_standard_input_alike() {
-    let demo = Folder::with_demo("calc");
-    let question = r#"[{"rules": "gust at the ride", "gust": "20 m/s"}, {"rules": "nonsense"}]"#;
-    let file = demo.path("question.json");
-    fs::write(&file, question).expect("it can be written");
-    let of_file = run(&["calc", "wind-pressure", &file]);
-    let mut child = Command::new(env!("CARGO_BIN_EXE_tober"))
-        .args(["calc", "wind-pressure"])
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .expect("the command runs");
-    child.stdin.take().expect("it listens").write_all(question.as_bytes()).expect("it reads");
-    let of_stream = child.wait_with_output().expect("it ends");
-    assert_eq!(of_file.stdout, of_stream.stdout);
-    assert_eq!((of_file.status.code(), of_stream.status.code()), (Some(2), Some(2)), "one question is wrong");
-    let answers: serde_json::Value = serde_json::from_slice(&of_file.stdout).expect("JSON");
-    // 0.5 × 1.25 kg/m³ × (20 m/s)² = 250 Pa.
-    assert_eq!(answers[0]["result"]["pressure_Pa"], 250.0);
-    assert!(answers[1]["error"]["message"].as_str().is_some_and(|m| m.contains("EN 1991-1-4")));
-}
-
-#[test]
-fn hand_alone_it_says_what_to_do_next_and_every_command_it_names_is_there() {
-    let out = run(&[]);
-    assert_eq!(out.status.code(), Some(0));
-    let text = said(&out.stdout) + include_str!("../../../README.md");
-    let mut named = 0;
-    for (at, _) in text.match_indices("tober ") {
-        let word: String = text[at + 6..].chars().take_while(char::is_ascii_lowercase).collect();
-        let command = text[..at].ends_with(['`', ' ', '|', '\n']) && !word.is_empty();
-        if command && ["demo", "plan", "check", "calc"].contains(&word.as_str()) {
-            assert_eq!(run(&[&word, "--help"]).status.code(), Some(0), "tober {word}");
-            named += 1;
-        }
-    }
-    assert!(named >= 4, "only {named} commands are named");
 }
 
 #[test]
