@@ -21,7 +21,8 @@
 //! only take choices away, so what is proved here holds with them too. Screws are set in whole tenths of a millimetre.
 //!
 //! # Not covered
-//! Finding the proof. That a case is *possible*: only a claim checked by [`check`](super::check) shows that.
+//! A shortage that is there only because boards are whole: prices see stacks mixed in any shares, so such a case may have
+//! no proof here. Finding the proof. That a case is *possible*: only a claim checked by [`check`](super::check) shows that.
 
 mod flaw;
 mod options;

@@ -1,8 +1,6 @@
 //! Sound claims pass, and every broken one is refused for exactly the reason it was broken for.
 
-mod reading;
-
-use reading::{claim, file, files, folder, int, list, question, text};
+use crate::reading::{claim, file, files, folder, int, list, question, text};
 use std::collections::BTreeSet;
 use tober_fit::packing::{self, Rule};
 use tober_quantity::TenthMm;
@@ -59,4 +57,31 @@ fn refuse_every_broken_claim_for_its_stated_reason_and_no_other() {
     }
     // Each reason there is has a broken claim that shows it; the list is the one of `Refusal::code`.
     assert_eq!(seen.len(), 31, "{seen:?}");
+}
+
+/// With a slope of 0.1 mm a metre, a leg 0.1 mm along the frame meets the plane 1/10000 of 0.1 mm higher or lower. At the
+/// origin the front left leg, 2.0 mm over the plane, is exactly at the limit.
+#[test]
+fn hand_one_unit_of_the_inequality_decides() {
+    let case = file(&folder("sound/packing/six_legs.json"));
+    for (x, margin) in [(1, Some(1)), (0, Some(0)), (-1, None)] {
+        let (mut question, mut claim) = (question(&case["question"]), claim(&case["claim"]));
+        question.supports[0].ground = TenthMm(20);
+        question.supports[0].x = TenthMm(x);
+        claim.plane.along = 1;
+        match (packing::check(&question, &claim), margin) {
+            (Ok(verdict), Some(margin)) => {
+                let tightest = verdict.tightest.expect("a support that is nearest to its limit");
+                assert_eq!((tightest.numerator, tightest.denominator), (margin, 10_000));
+                assert_eq!(tightest.support, "front left");
+            }
+            (Err(refusals), None) => {
+                let codes: Vec<&str> = refusals.iter().map(packing::Refusal::code).collect();
+                assert_eq!(codes, ["not-planar"]);
+                // The sentence rounds away from zero, so that it never says 2.0000 mm of 2.0 mm.
+                assert!(refusals[0].to_string().contains("2.0001 mm"), "{}", refusals[0]);
+            }
+            other => panic!("at {x}: {other:?}"),
+        }
+    }
 }

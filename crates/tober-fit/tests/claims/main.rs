@@ -1,0 +1,8 @@
+//! Sound claims pass; broken ones are refused for their stated reasons; the slow way agrees with the checker.
+
+mod mutations;
+mod packing_claims;
+mod proofs;
+mod prover;
+mod reading;
+mod slowly;
