@@ -9,10 +9,12 @@
 //! | --- | --- | --- |
 //! | [`packing`] | these holes and boards serve | every rule, in whole numbers, with a plane as the witness |
 //! | [`packing::none`] | no holes and boards serve, or none lower or with fewer boards | a proof by cases whose ends are exact inequalities |
+//! | [`supports`] | these reactions carry the load, or the frame tips | equilibrium, no pull, the law of each spring; or a direction in which the load is beyond every support |
 //! | [`working`] | these printed lines are true | each line is read back from its characters and worked out again |
 //!
 //! Invariant: no search, no iteration to convergence, no clock, no chance. Packing uses no floating point.
 //! What was not asked or could not be known is listed in the verdict and never counts as checked.
 
 pub mod packing;
+pub mod supports;
 pub mod working;

@@ -6,3 +6,4 @@ mod proofs;
 mod prover;
 mod reading;
 mod slowly;
+mod support_claims;
