@@ -17,9 +17,9 @@ else
   if [ ! -x "$web/usr/bin/rustc" ]; then
     mkdir -p "$web/packages"
     [ -f /usr/lib/wasm32-wasi/libc.a ] && command -v wasm-ld-19 >/dev/null 2>&1 || apt-get install -y -qq wasi-libc lld-19 >/dev/null
-    (cd "$web/packages" && apt-get download rustc-web rust-web-src libllvm22 "$(apt-cache depends rustc-web | grep -oE 'libstd-rust-web-[0-9.]+' | head -n 1 || true)" libstd-rust-web-dev 2>/dev/null || true)
+    # The compiler loads its own library, whose package has the version in its name.
     std=$(apt-cache depends libstd-rust-web-dev | grep -oE 'libstd-rust-web-[0-9.]+' | head -n 1)
-    (cd "$web/packages" && apt-get download "$std" 2>/dev/null)
+    (cd "$web/packages" && apt-get download rustc-web rust-web-src libllvm22 libstd-rust-web-dev "$std" 2>/dev/null)
     for package in "$web"/packages/*.deb; do dpkg -x "$package" "$web"; done
     library=$(ls -d "$web"/usr/src/rustc-*/library)
     mkdir -p "$web/usr/lib/rustlib/src/rust"
