@@ -44,6 +44,7 @@ pub use describe::describe;
 pub use diagnostic::{Code, Diagnostic, Parsed, Severity};
 pub use document::{Document, Found, Path};
 pub use kit::*;
+pub use nearest::nearest;
 pub use pitch::*;
 pub use ride::*;
 pub use source::{Place, Source, Span};

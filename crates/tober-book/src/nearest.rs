@@ -5,7 +5,7 @@
 /// A change is a letter put in, left out, altered, or swapped with its neighbour (the restricted
 /// Damerau-Levenshtein distance); case, spaces, hyphens and underscores are not told apart. Names longer than 64 letters are not compared.
 /// Of equally near names the first is given.
-pub(crate) fn nearest<'k>(name: &str, known: &[&'k str]) -> Option<&'k str> {
+pub fn nearest<'k>(name: &str, known: &[&'k str]) -> Option<&'k str> {
     let name = plain(name);
     if name.is_empty() || name.len() > 64 {
         return None;

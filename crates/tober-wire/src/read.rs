@@ -2,6 +2,7 @@
 
 use core::fmt;
 use serde_json::Value;
+use tober_book::nearest;
 use tober_quantity::{Quantity, Toleranced};
 
 /// Why a question could not be read.
@@ -105,10 +106,12 @@ impl<'a> Field<'a> {
         let object = self.value.as_object().ok_or_else(|| self.wanted("an object with named fields"))?;
         match object.keys().find(|key| !known.contains(&key.as_str())) {
             None => Ok(()),
-            Some(key) => Err(DoorError {
-                at: self.path_to(key),
-                message: format!("no such field is known; known here are: {}.", known.join(", ")),
-            }),
+            Some(key) => {
+                let meant =
+                    nearest(key, known).map_or(String::new(), |near| format!(" Did you mean `{near}`?"));
+                let message = format!("no such field is known.{meant} Known here are: {}.", known.join(", "));
+                Err(DoorError { at: self.path_to(key), message })
+            }
         }
     }
 

@@ -5,7 +5,7 @@ use super::sink::{SinkTest, sink_under_load};
 use super::spread::Spread;
 use super::{Confidence, GroundError};
 use crate::finding::{Basis, Finding, Sense, Standing, Subject};
-use crate::ground::error::{LOAD_KN, within};
+use crate::ground::error::{load_within, within};
 use crate::working::{Provenance, Term, Working};
 use tober_quantity::{Amount, Force, Length, Pressure, Quantity, Ratio, Shown};
 
@@ -91,8 +91,7 @@ pub fn ground_pressure(
     spread: &Spread,
     ground: &Ground,
 ) -> Result<Finding, GroundError> {
-    within("load", load.0.as_kn(), LOAD_KN, "kN")?;
-    within("load", load.1.as_kn(), LOAD_KN, "kN")?;
+    load_within(load)?;
     let mut working = spread.working.clone();
     let carried = working.given("R", "load on the leg, greatest", load.1, Provenance::Computed);
     let pressure = working.line("p", TITLE, carried.clone() / spread.base_area.clone(), Shown::Pressure);

@@ -1,7 +1,7 @@
 //! Crushing of timber across the grain.
 
 use super::GroundError;
-use super::error::{LOAD_KN, within};
+use super::error::{load_within, within};
 use super::spread::{Grain, Spread, Stack};
 use super::timber::{Timber, TimberStandard};
 use crate::finding::{Basis, Finding, Sense, Subject};
@@ -113,8 +113,7 @@ pub fn crushing(
     timber: &Timber,
     used: &TimberUse,
 ) -> Result<Finding, GroundError> {
-    within("load", load.0.as_kn(), LOAD_KN, "kN")?;
-    within("load", load.1.as_kn(), LOAD_KN, "kN")?;
+    load_within(load)?;
     within("length of the bearing", bearing.along_grain.as_m(), (0.001, 100.0), "m")?;
     within("width of the bearing", bearing.across_grain.as_m(), (0.001, 100.0), "m")?;
     within("load factor", used.load_factor.as_one(), (1.0, 10.0), "")?;

@@ -1,6 +1,7 @@
 //! What the ground calculations refuse, and why.
 
 use core::fmt;
+use tober_quantity::Force;
 
 /// Why a calculation on ground or timber could not be done.
 #[derive(Clone, Debug, PartialEq)]
@@ -17,6 +18,13 @@ pub enum GroundError {
         high: f64,
         /// The unit of the three.
         unit: &'static str,
+    },
+    /// The least of a load is more than its greatest.
+    Crossed {
+        /// What was given as the least, in kilonewtons.
+        least_kn: f64,
+        /// What was given as the greatest, in kilonewtons.
+        greatest_kn: f64,
     },
     /// The load stands beyond the edge of a layer.
     OffTheBoard {
@@ -51,6 +59,10 @@ impl fmt::Display for GroundError {
             Self::OutOfRange { what, value, low, high, unit } => {
                 write!(f, "The {what} is {value} {unit}: it must lie between {low} and {high} {unit}.")
             }
+            Self::Crossed { least_kn, greatest_kn } => write!(
+                f,
+                "The least load is {least_kn} kN and the greatest {greatest_kn} kN: the least may not pass the greatest."
+            ),
             Self::OffTheBoard { layer } => write!(
                 f,
                 "The load stands beyond the edge of layer {layer} from the top: lay the boards under it."
@@ -81,6 +93,16 @@ pub(super) fn within(
         return Ok(());
     }
     Err(GroundError::OutOfRange { what, value, low, high, unit })
+}
+
+/// A load from its least to its greatest. Crossed ends would be judged by the smaller of the two.
+pub(super) fn load_within((least, greatest): (Force, Force)) -> Result<(), GroundError> {
+    within("load", least.as_kn(), LOAD_KN, "kN")?;
+    within("load", greatest.as_kn(), LOAD_KN, "kN")?;
+    if least > greatest {
+        return Err(GroundError::Crossed { least_kn: least.as_kn(), greatest_kn: greatest.as_kn() });
+    }
+    Ok(())
 }
 
 /// The loads that a foot can carry, in kilonewtons.

@@ -1,7 +1,7 @@
 //! The sink test: load a foot on its board, wait 15 minutes, measure how far it sank.
 
 use super::GroundError;
-use super::error::{LOAD_KN, within};
+use super::error::{LOAD_KN, load_within, within};
 use super::spread::PlanSize;
 use crate::finding::{Basis, Finding, Sense, Standing, Subject};
 use crate::working::{Provenance, Working, greatest, number};
@@ -98,8 +98,7 @@ pub fn sink_under_load(
     const TITLE: &str = "sink of the foot under its load";
     test.check()?;
     base.check("side of the base")?;
-    within("load", load.0.as_kn(), LOAD_KN, "kN")?;
-    within("load", load.1.as_kn(), LOAD_KN, "kN")?;
+    load_within(load)?;
     if let Some(allowed) = allowed {
         within("allowed sink", allowed.as_mm(), (0.1, 1000.0), "mm")?;
     }

@@ -599,10 +599,16 @@ fn refuse_sizes_loads_and_names_that_cannot_be() {
     assert!(water_factor(Some(Length::m(-1.0)), Length::m(1.0)).is_err());
     let foot = on_foot(size(0.5, 0.5));
     assert!(ground_pressure(leg(), both(f64::NAN), &foot, &gravel()).is_err());
+    // Ends that are crossed would be judged by the smaller load.
+    let crossed = (Force::kn(90.0), Force::kn(50.0));
+    let said = sentence(ground_pressure(leg(), crossed, &foot, &gravel()).expect_err("crossed"));
+    assert!(said.contains("least load is 90 kN and the greatest 50 kN"));
+    assert!(sink_under_load(leg(), &test_of(20.0, 1.0), crossed, foot.base, None).is_err());
     let nan_sink = SinkTest { sink: Length::m(f64::NAN), ..test_of(20.0, 1.0) };
     assert!(nan_sink.subgrade().is_err());
     let c24 = timber("C24").expect("listed");
     assert!(crushing(leg(), both(10.0), bearing(0.0, 10.0, 0.0), c24, &wet()).is_err());
+    assert!(crushing(leg(), crossed, bearing(100.0, 100.0, 0.0), c24, &wet()).is_err());
     let light = TimberUse { load_factor: Ratio::one(0.5), ..wet() };
     assert!(crushing(leg(), both(10.0), bearing(100.0, 100.0, 0.0), c24, &light).is_err());
 }

@@ -13,6 +13,7 @@ mod wind;
 use crate::read::{DoorError, Field};
 use crate::write;
 use serde_json::{Value, json};
+use tober_book::nearest;
 use tober_calc::finding::{Finding, Standing};
 use tober_calc::working::Working;
 use tober_quantity::UnitSet;
@@ -62,7 +63,8 @@ fn work(name: &str) -> Option<Work> {
 /// itself is answered by an error of its own, and the others are worked.
 pub fn answer(name: &str, text: &str, units: UnitSet) -> Result<(Value, Standings), String> {
     let Some(work) = work(name) else {
-        return Err(format!("There is no calculation \"{name}\". There are: {}.", NAMES.join(", ")));
+        let meant = nearest(name, NAMES).map_or(String::new(), |near| format!(" Did you mean \"{near}\"?"));
+        return Err(format!("There is no calculation {name:?}.{meant} There are: {}.", NAMES.join(", ")));
     };
     let question: Value = serde_json::from_str(text).map_err(|error| {
         format!("The question is not JSON: {error}. One object, or an array of them, is wanted.")

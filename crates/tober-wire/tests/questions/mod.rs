@@ -1,0 +1,114 @@
+//! Questions for every door: the shared cases as they stand, and small ones of our own.
+
+use serde_json::{Value, json};
+
+/// Computed by OR-Tools CP-SAT 9.15 and HiGHS 1.16, which agree; see the README beside the file.
+pub const PACKING: &str = include_str!("../../../tober-calc/tests/data/c_packing.json");
+/// Exact rational arithmetic, confirmed by OSQP 1.1.3, Clarabel 0.11.1, SciPy 1.17.1, PyNiteFEA 3.2.0 and OpenSees 3.7.1.
+pub const RIGID: &str = include_str!("../../../tober-calc/tests/data/a_rigid.json");
+
+pub fn cases(text: &str) -> Vec<Value> {
+    let file: Value = serde_json::from_str(text).expect("the file is JSON");
+    file["cases"].as_array().expect("it has cases").clone()
+}
+
+/// Small invented questions, at least one for each calculation and each of its ways.
+pub fn questions() -> Vec<(&'static str, Value)> {
+    let contact = |name: &str, x: &str, y: &str| json!({"name": name, "x": x, "y": y, "z": "-0.9 m"});
+    vec![
+        (
+            "survey",
+            json!({
+                "method": "tape", "slope_along": ["2 mm/m", "2.4 mm/m"], "slope_across": ["0 mm/m", "0.3 mm/m"],
+                "slope_deviation": "0.3 mm/m", "tape_deviation": "2 mm",
+                "readings": [
+                    {"point": "FL", "x": "4 m", "y": "1 m", "tape": "700 mm"},
+                    {"point": "FL", "x": "4 m", "y": "1 m", "tape": "730 mm"},
+                    {"point": "FR", "x": "4 m", "y": "-1 m", "tape": "720 mm"},
+                    {"point": "RL", "x": "0 m", "y": "1 m", "tape": "690 mm"},
+                ],
+            }),
+        ),
+        ("packing", cases(PACKING)[7].clone()),
+        ("supports", cases(RIGID)[9].clone()),
+        (
+            "ground",
+            json!({
+                "load": "5 t", "load_low": "1 t", "foot": {"along": "300 mm", "across": "300 mm"},
+                "layers": [
+                    {"thickness": "48 mm", "length": "600 mm", "width": "600 mm", "grain": "along", "timber": "C24"},
+                    {"thickness": "73 mm", "length": "700 mm", "width": "700 mm", "grain": "across", "timber": "C24"},
+                ],
+                "ground": {"surface": "below the topsoil", "wet": "dry", "water_depth": "2 m",
+                    "table": "IBC 2012 1806.2", "class": "sandy gravel and gravel (GW, GP)"},
+                "sink_test": {"load": "60 kN", "plate": {"along": "300 mm", "across": "300 mm"},
+                    "waited": "15 min", "sink": "4 mm"},
+                "sink_allowed": "10 mm",
+            }),
+        ),
+        (
+            "stability",
+            json!({
+                "situation": "wind in service",
+                "contacts": [contact("a", "0 m", "-2 m"), contact("b", "6 m", "-2 m"), contact("c", "6 m", "2 m"), contact("d", "0 m", "2 m")],
+                "bodies": [
+                    {"name": "frame", "mass": "4 t ± 3 %", "x": "3 m", "y": "0 m", "z": "0 m", "carried_by": "frame",
+                        "wind": {"along": "2 m2", "across": "5 m2", "lift": "0 m2", "up": "0 m"}},
+                    {"name": "mast", "mass": "800 kg ± 5 %", "x": "3 m", "y": "0 m", "z": "2 m", "carried_by": "turntable",
+                        "wind": {"along": "3 m2", "across": "3 m2", "lift": "1 m2", "up": "3 m"}},
+                ],
+                "seats": [
+                    {"name": "1", "angle": "0 deg", "radius": "3 m", "radius_at_speed": "3 m", "height": "1 m", "places": 2, "rider_mass_greatest": "110 kg"},
+                    {"name": "2", "angle": "180 deg", "radius": "3 m", "radius_at_speed": "3 m", "height": "1 m", "places": 2, "rider_mass_greatest": "110 kg"},
+                ],
+                "turntable": {"x": "3 m", "y": "0 m", "speed": "10 rpm"},
+                "tilt": {"along": "3 mm/m", "across": "3 mm/m"},
+                "wind": {"pressure": "140 Pa"},
+                "factors": ["EN 13814:2004", "unfactored 1.5"],
+                "interfaces": [{"upper": "timber", "lower": "timber", "condition": "clean"}],
+            }),
+        ),
+        (
+            "wind-pressure",
+            json!({"rules": "EN 1991-1-4", "basic_speed": "22 m/s", "terrain": "III", "height": "7.02 m"}),
+        ),
+        (
+            "wind-pressure",
+            json!({"rules": "ASCE 7", "edition": "2010", "basic_speed": "115 mph", "exposure": "C", "height": "30 ft"}),
+        ),
+        ("wind-pressure", json!({"rules": "gust at the ride", "gust": "15 m/s", "density": "1.25 kg/m3"})),
+        (
+            "survey",
+            json!({
+                "method": "staff", "reading_deviation": "1 mm", "line_of_sight_deviation": "0.1 mm/m",
+                "sight_longest": "40 m", "fixed": [{"point": "peg", "height": "0 m"}],
+                "set_ups": [
+                    {"name": "by the gate", "readings": [
+                        {"point": "peg", "sight": "back", "staff": "1.204 m", "distance": "12 m"},
+                        {"point": "front left", "sight": "between", "staff": "1.391 m", "distance": "9 m"},
+                        {"point": "drain", "sight": "fore", "staff": "1.452 m", "distance": "11 m"},
+                    ]},
+                    {"name": "by the oak", "readings": [
+                        {"point": "drain", "sight": "back", "staff": "1.377 m", "distance": "10 m"},
+                        {"point": "rear right", "sight": "between", "staff": "1.288 m", "distance": "14 m"},
+                        {"point": "peg", "sight": "fore", "staff": "1.131 m", "distance": "12 m"},
+                    ]},
+                ],
+                "places": [
+                    {"point": "front left", "x": "4 m", "y": "1 m"},
+                    {"point": "rear right", "x": "-4 m", "y": "-1 m"},
+                ],
+            }),
+        ),
+        (
+            "ground",
+            json!({
+                "load": "30 kN", "foot": {"along": "250 mm", "across": "250 mm"},
+                "layers": [{"thickness": "50 mm", "length": "600 mm", "width": "200 mm", "boards": 2, "grain": "along",
+                    "off_along": "10 mm", "timber": "C16"}],
+                "ground": {"surface": "paved", "report": {"pressure": "200 kPa", "reference": "report 3 of 2030"}},
+                "timber_use": {"service": "dry", "duration": "short", "crush": "0.02 in", "load_factor": 1.35},
+            }),
+        ),
+    ]
+}
