@@ -1,74 +1,22 @@
 //! The one file for one phone: the same bytes as the laptop, nothing asked of any network, nothing filled in.
 
+mod questions;
 mod sources;
 
+use questions::{MEADOW, TAPES, meadow, question, typed};
 use serde_json::{Value, json};
-use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 use std::process::Command;
-use tober_phone::core::{Texts, answer};
+use tober_phone::core::answer;
 use tober_phone::module::BUILT_FROM;
 use tober_phone::page::page;
-
-const RIDE: &str = include_str!("../../../demo/lantern/ride.toml");
-const KIT: &str = include_str!("../../../demo/lantern/kit.toml");
-const MEADOW: [&str; 3] = [
-    include_str!("../../../demo/lantern/quern-meadow/pitch.toml"),
-    include_str!("../../../demo/lantern/quern-meadow/visit.toml"),
-    include_str!("../../../demo/lantern/quern-meadow/tape.csv"),
-];
-const HARD: [&str; 2] = [
-    include_str!("../../../demo/lantern/plover-hard/pitch.toml"),
-    include_str!("../../../demo/lantern/plover-hard/visit.toml"),
-];
-/// Computed by OR-Tools CP-SAT 9.15 and HiGHS 1.16, which agree.
-const PACKING: &str = include_str!("../../tober-calc/tests/data/c_packing.json");
-/// Exact rational arithmetic, confirmed by OSQP 1.1.3, Clarabel 0.11.1, SciPy 1.17.1, PyNiteFEA 3.2.0 and OpenSees 3.7.1.
-const RIGID: &str = include_str!("../../tober-calc/tests/data/a_rigid.json");
 
 /// The file opens from a phone's storage, and goes by any way that a photograph goes.
 const MOST_BYTES: usize = 1_500_000;
 
-const TAPES: [(&str, &str); 6] = [
-    ("front left", "697 mm"),
-    ("front right", "742 mm"),
-    ("middle left", "761 mm"),
-    ("middle right", "781 mm"),
-    ("rear left", "804 mm"),
-    ("rear right", "860 mm"),
-];
-
-fn meadow() -> Texts {
-    let [pitch, visit, rows] = MEADOW.map(str::to_owned);
-    Texts { ride: RIDE.to_owned(), kit: KIT.to_owned(), pitch, visit, rows: Some(rows) }
-}
-
-fn question(texts: &Texts, readings: Option<Value>) -> Value {
-    let mut question = json!({
-        "do": "plan", "ride": texts.ride, "kit": texts.kit, "pitch": texts.pitch, "visit": texts.visit,
-        "rows": texts.rows,
-    });
-    if let Some(readings) = readings {
-        question["readings"] = readings;
-    }
-    question
-}
-
-/// The readings of the meadow as a thumb types them.
-fn typed() -> Value {
-    json!({
-        "slope_along": "-4 mm/m", "slope_across": "3 mm/m", "slope_deviation": "0.3 mm/m", "tape_deviation": "2 mm",
-        "legs": TAPES.into_iter().collect::<BTreeMap<_, _>>(),
-    })
-}
-
 fn answered(question: &Value) -> Value {
     serde_json::from_str(&answer(&question.to_string())).expect("the core answers in JSON")
-}
-
-fn cases(text: &str) -> Value {
-    serde_json::from_str::<Value>(text).expect("the file is JSON")["cases"].clone()
 }
 
 #[test]
@@ -82,27 +30,12 @@ fn law_the_core_is_built_from_the_sources_beside_it() {
 
 #[test]
 fn law_the_phone_gives_the_bytes_of_the_laptop() {
-    let hard = Texts { pitch: HARD[0].to_owned(), visit: HARD[1].to_owned(), rows: None, ..meadow() };
-    let mut spoiled = typed();
-    spoiled["legs"]["rear left"] = json!("eight hundred");
-    let mut questions = vec![
-        question(&meadow(), None),
-        question(&meadow(), Some(typed())),
-        question(&meadow(), Some(spoiled)),
-        question(&hard, None),
-        json!("nonsense"),
-    ];
-    for (name, text) in [("packing", PACKING), ("supports", RIGID)] {
-        for case in cases(text).as_array().expect("cases") {
-            questions.push(json!({ "do": "calc", "name": name, "question": case }));
-        }
-    }
-    assert_eq!(questions.len(), 5 + 24 + 24);
+    let lines = questions::all();
+    assert_eq!(lines.len(), 53);
 
     let folder = std::env::temp_dir().join(format!("tober-bytes-{}", std::process::id()));
     fs::create_dir_all(&folder).expect("a folder for the test");
     let (asked, said) = (folder.join("questions"), folder.join("answers"));
-    let lines: Vec<String> = questions.iter().map(Value::to_string).collect();
     fs::write(&asked, lines.join("\n")).expect("the questions are written");
     let node = Command::new("node")
         .args([
