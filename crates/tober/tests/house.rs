@@ -11,6 +11,7 @@ const MAY_KNOW: &[(&str, &[&str])] = &[
     ("tober-quantity", &[]),
     ("tober-calc", &["tober-quantity"]),
     ("tober-fit", &["tober-quantity"]),
+    ("tober-log", &[]),
     ("tober-book", &["tober-quantity"]),
     ("tober-procedure", &["tober-quantity", "tober-calc", "tober-book"]),
     ("tober-plan", &["tober-quantity", "tober-calc", "tober-fit", "tober-book", "tober-procedure"]),
@@ -24,7 +25,15 @@ const MAY_KNOW: &[(&str, &[&str])] = &[
     ),
     (
         "tober-phone",
-        &["tober-quantity", "tober-calc", "tober-book", "tober-plan", "tober-draw", "tober-wire"],
+        &[
+            "tober-quantity",
+            "tober-calc",
+            "tober-book",
+            "tober-plan",
+            "tober-draw",
+            "tober-wire",
+            "tober-log",
+        ],
     ),
 ];
 
@@ -35,6 +44,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
     ("tober-fit", &[]),
     ("tober-book", &["toml"]),
     ("tober-plan", &["sha2"]),
+    ("tober-log", &["minicbor", "miniz_oxide", "qrcode", "rqrr", "serde_json", "sha2"]),
     ("tober-draw", &["resvg"]),
     ("tober-wire", &["serde", "serde_json"]),
     ("tober-phone", &["serde_json", "sha2"]),
