@@ -24,7 +24,7 @@ pub(crate) fn check(plan: &Plan) -> Result<(), DrawError> {
     check_surroundings(plan)
 }
 
-fn check_leg(leg: &LegPlan) -> Result<(), DrawError> {
+pub(crate) fn check_leg(leg: &LegPlan) -> Result<(), DrawError> {
     let whose = leg.name.as_str();
     few("layers in one stack", leg.layers.len(), LAYERS)?;
     for (what, length) in [

@@ -32,6 +32,6 @@ pub use mark::Mark;
 #[cfg(feature = "png")]
 pub use png::png;
 pub use side_strip::{RideSide, side_strip};
-pub use stack::stack;
+pub use stack::{stack, stack_of_step};
 pub use style::{Palette, STYLE, StyleSheet, fixed_style};
 pub use table::{Table, table};

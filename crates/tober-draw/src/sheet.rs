@@ -13,6 +13,8 @@ use std::collections::BTreeSet;
 pub(crate) struct Sheet {
     prefix: String,
     width: f64,
+    /// Where the sheet begins: what is above it is not shown.
+    top: f64,
     height: f64,
     body: String,
     marks: BTreeSet<Mark>,
@@ -95,11 +97,16 @@ impl Sheet {
         Self {
             prefix: prefix.to_owned(),
             width,
+            top: 0.0,
             height,
             body: String::new(),
             marks: BTreeSet::new(),
             labels: Vec::new(),
         }
+    }
+
+    pub(crate) fn set_top(&mut self, top: f64) {
+        self.top = top;
     }
 
     pub(crate) fn set_height(&mut self, height: f64) {
@@ -222,10 +229,11 @@ impl Sheet {
     /// The finished drawing.
     pub(crate) fn finish(self, title: &str, description: &str, style: StyleSheet) -> String {
         let mut svg = String::with_capacity(self.body.len() + 4096);
-        let (width, height, prefix) = (number(self.width), number(self.height), &self.prefix);
+        let (width, height, prefix) = (number(self.width), number(self.height - self.top), &self.prefix);
+        let top = number(self.top);
         let _ = writeln!(
             svg,
-            r#"<svg xmlns="http://www.w3.org/2000/svg" class="tober" width="{width}" height="{height}" viewBox="0 0 {width} {height}" role="img" aria-labelledby="{prefix}-t {prefix}-d">"#
+            r#"<svg xmlns="http://www.w3.org/2000/svg" class="tober" width="{width}" height="{height}" viewBox="0 {top} {width} {height}" role="img" aria-labelledby="{prefix}-t {prefix}-d">"#
         );
         let _ = writeln!(svg, r#"<title id="{prefix}-t">{}</title>"#, escape(title));
         let _ = writeln!(svg, r#"<desc id="{prefix}-d">{}</desc>"#, escape(description));
@@ -239,7 +247,7 @@ impl Sheet {
             }
             svg.push_str("</defs>\n");
         }
-        let whole = Area { x: 0.0, y: 0.0, width: self.width, height: self.height };
+        let whole = Area { x: 0.0, y: self.top, width: self.width, height: self.height - self.top };
         let mut ground = Self::new("", 0.0, 0.0);
         ground.rect(whole, "fp");
         svg.push_str(&ground.body);

@@ -57,6 +57,35 @@ pub fn stack(plan: &Plan, leg: usize, style: StyleSheet) -> Result<String, DrawE
     Ok(sheet.finish(&title, &description, style))
 }
 
+/// The stack of a leg alone, for a step that says the rest beside it: no heading, and nothing of loads and findings. The
+/// leg need not be one of the plan: a change is drawn before and after. The prefix keeps drawings on one page apart.
+///
+/// # Errors
+/// If the leg has a figure that cannot be drawn.
+///
+/// # Not covered
+/// As [`stack`].
+pub fn stack_of_step(
+    plan: &Plan,
+    leg: &LegPlan,
+    prefix: &str,
+    style: StyleSheet,
+) -> Result<String, DrawError> {
+    door::check_leg(leg)?;
+    let figures = Figures::of(plan);
+    let mut sheet = Sheet::new(prefix, WIDTH, 0.0);
+    let bottom = pieces(&mut sheet, figures, leg);
+    sheet.set_top(FRAME_TOP - 6.0);
+    if figures.provisional() {
+        sheet.text(LEFT, bottom + 22.0, Face::bold(15.0), PROVISIONAL);
+    }
+    let last = if figures.provisional() { bottom + 22.0 } else { bottom };
+    sheet.text(LEFT, bottom, Face::plain(15.0).class("sl"), "not to scale");
+    sheet.set_height(last + 8.0);
+    let (title, description) = words(figures, leg);
+    Ok(sheet.finish(&title, &description, style))
+}
+
 /// The title and the description.
 fn words(figures: Figures, leg: &LegPlan) -> (String, String) {
     let unit = figures.fine_unit();
@@ -134,23 +163,28 @@ fn levels(leg: &LegPlan) -> Levels {
 }
 
 pub(crate) fn compose(figures: Figures, leg: &LegPlan, prefix: &str) -> Sheet {
-    let levels = levels(leg);
     let mut sheet = Sheet::new(prefix, WIDTH, 0.0);
     heading(&mut sheet, leg);
-    earth(&mut sheet, levels.ground);
-    leg_and_foot(&mut sheet, leg, &levels);
-    match leg.held {
-        Held::Hole { number, of, .. } => sleeve_and_pin(&mut sheet, figures, number, of, &levels),
-        Held::Screw { extension, travel } => screw(&mut sheet, figures, (extension, travel), &levels),
-    }
-    frame(&mut sheet);
-    layers(&mut sheet, leg, &levels);
-    layer_labels(&mut sheet, figures, leg, &levels);
-    total(&mut sheet, figures, leg, &levels);
-    let bottom = ground_label(&mut sheet, figures, leg, levels.ground);
+    let bottom = pieces(&mut sheet, figures, leg);
     let height = foot_lines(&mut sheet, figures, leg, bottom);
     sheet.set_height(height);
     sheet
+}
+
+/// The leg, its stack and the ground, with their labels; gives the line of the lowest label.
+fn pieces(sheet: &mut Sheet, figures: Figures, leg: &LegPlan) -> f64 {
+    let levels = levels(leg);
+    earth(sheet, levels.ground);
+    leg_and_foot(sheet, leg, &levels);
+    match leg.held {
+        Held::Hole { number, of, .. } => sleeve_and_pin(sheet, figures, number, of, &levels),
+        Held::Screw { extension, travel } => screw(sheet, figures, (extension, travel), &levels),
+    }
+    frame(sheet);
+    layers(sheet, leg, &levels);
+    layer_labels(sheet, figures, leg, &levels);
+    total(sheet, figures, leg, &levels);
+    ground_label(sheet, figures, leg, levels.ground)
 }
 
 fn heading(sheet: &mut Sheet, leg: &LegPlan) {

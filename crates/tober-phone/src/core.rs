@@ -1,11 +1,18 @@
 //! One question, one answer.
 
-use crate::sheets;
-use serde_json::{Value, json};
+use crate::fields::Speaks;
+use crate::hand;
+use crate::kept::{Kept, Said};
+use crate::sheets::{self, Worked};
+use crate::stands::Stands;
+use crate::typed;
+use serde_json::{Map, Value, json};
+use std::collections::BTreeMap;
 use tober_book::{
-    Diagnostic, Parsed, Pitch, Source, disagreements, parse_kit, parse_pitch, parse_ride, parse_visit,
-    with_rows,
+    Crew, Diagnostic, Kit, Parsed, Pitch, Ride, Source, Units, Visit, disagreements, parse_crew, parse_kit,
+    parse_pitch, parse_ride, parse_visit, with_rows,
 };
+use tober_log::Now;
 use tober_plan::{Books, Plan};
 use tober_quantity::UnitSet;
 
@@ -16,10 +23,18 @@ pub fn refused(sentence: &str) -> String {
 
 /// Answers a question in JSON.
 ///
-/// `{"do": "plan", "ride": …, "kit": …, "pitch": …, "visit": …, "rows": …}` takes the texts of the files; with
-/// `"readings": {"slope_along": …, "slope_across": …, "legs": {"front left": …}}` what was typed on the phone takes
-/// the place of the readings in the pitch. The answer holds the plan, its sheets as HTML, or what is wrong.
-/// `{"do": "calc", "name": …, "question": …}` is `tober calc`.
+/// | `do` | what it takes | what it gives |
+/// |---|---|---|
+/// | `plan` | the texts of a visit's files: `ride`, `kit`, `pitch`, `visit`, and where there are such `crew`, `rows` | `plan`, or what is `wrong` |
+/// | `calc` | `name`, `question` | what `tober calc` gives |
+/// | `pages` | the texts; `entries`, a line each; the time `now` as `{ms, offset}` | `parts`, `fields`, `shown`, `plan` |
+/// | `working` | as `pages`; the place of a finding, `number` | its working as `html` |
+/// | `hand over` | the texts, `entries`, `as` a `file` or `codes` | the `text` of a file, or `html` with the codes |
+/// | `take in` | the texts, `entries`, `text` | the `entries` that are new, and in `said` what was found |
+/// | `read photo` | `width`, `height`, `grey` (base64, a byte a pixel) | the `text` of the codes in it |
+/// | `enter` | the same; who writes, `device`; `kind`, `what`, `value` | the new `entry` as a line (none where it already stands), then as `pages` |
+///
+/// What is typed wrong is in the parts, at its field; `refused` is for questions that cannot be asked.
 pub fn answer(question: &str) -> String {
     let Ok(question) = serde_json::from_str::<Value>(question) else {
         return refused("The question is not JSON.");
@@ -27,7 +42,15 @@ pub fn answer(question: &str) -> String {
     match question["do"].as_str() {
         Some("plan") => plan(&question),
         Some("calc") => calc(&question),
-        _ => refused("The question does not say what to do: \"plan\" or \"calc\"."),
+        Some("pages") => pages(&question),
+        Some("enter") => enter(&question),
+        Some("working") => working(&question),
+        Some("hand over") => hand::over(&question),
+        Some("take in") => hand::take_in(&question),
+        Some("read photo") => hand::read_photo(&question),
+        _ => refused(
+            "The question does not say what to do: \"plan\", \"calc\", \"pages\", \"enter\", \"hand over\" or \"take in\".",
+        ),
     }
 }
 
@@ -50,25 +73,60 @@ pub struct Texts {
     pub pitch: String,
     /// The visit.
     pub visit: String,
+    /// The crew, where the visit names one.
+    pub crew: Option<String>,
     /// The file of readings beside the pitch, where it names one.
     pub rows: Option<String>,
 }
 
-/// The plan of a visit's texts, or what is wrong with them.
-pub fn planned(texts: &Texts) -> Result<Plan, Vec<Diagnostic>> {
+impl Texts {
+    pub(crate) fn of(question: &Value) -> Self {
+        let text = |key: &str| question[key].as_str().unwrap_or_default().to_owned();
+        Self {
+            ride: text("ride"),
+            kit: text("kit"),
+            pitch: text("pitch"),
+            visit: text("visit"),
+            crew: question["crew"].as_str().map(str::to_owned),
+            rows: question["rows"].as_str().map(str::to_owned),
+        }
+    }
+}
+
+/// The books of a visit, read.
+pub(crate) struct Opened {
+    ride: Ride,
+    kit: Kit,
+    crew: Option<Crew>,
+    pitch: Pitch,
+    visit: Visit,
+}
+
+impl Opened {
+    /// The name under which the entries of this visit are kept and handed over.
+    pub(crate) fn name(&self) -> String {
+        format!("{}: {}", self.ride.about.name, self.visit.about.name)
+    }
+}
+
+/// Reads the texts of a visit, or says all that is wrong with them.
+pub(crate) fn open(texts: &Texts) -> Result<Opened, Vec<Diagnostic>> {
     let ride = parse_ride(&Source::new("ride.toml", &texts.ride));
     let kit = parse_kit(&Source::new("kit.toml", &texts.kit));
     let visit = parse_visit(&Source::new("visit.toml", &texts.visit));
+    let crew = texts.crew.as_ref().map(|text| parse_crew(&Source::new("crew.toml", text)));
     let mut pitch = parse_pitch(&Source::new("pitch.toml", &texts.pitch));
     if let (true, Some(rows)) = (names_rows(&pitch), &texts.rows) {
         pitch = with_rows(pitch, &Source::new("readings", rows));
     }
     let between = disagreements(&ride, &kit, &pitch, &visit);
     let of_files = [&visit.diagnostics, &ride.diagnostics, &kit.diagnostics, &pitch.diagnostics];
-    let wrong: Vec<Diagnostic> = of_files.into_iter().flatten().cloned().chain(between).collect();
+    let of_crew = crew.iter().flat_map(|crew| &crew.diagnostics);
+    let wrong: Vec<Diagnostic> =
+        of_files.into_iter().flatten().chain(of_crew).cloned().chain(between).collect();
     match (ride.value, kit.value, pitch.value, visit.value) {
         (Some(ride), Some(kit), Some(pitch), Some(visit)) if wrong.is_empty() => {
-            Ok(tober_plan::plan(Books { ride: &ride, kit: &kit, pitch: &pitch, visit: &visit }))
+            Ok(Opened { ride, kit, crew: crew.and_then(|crew| crew.value), pitch, visit })
         }
         _ => Err(wrong),
     }
@@ -78,71 +136,197 @@ fn names_rows(pitch: &Parsed<Pitch>) -> bool {
     pitch.value.as_ref().is_some_and(|pitch| pitch.readings.as_ref().is_some_and(|r| r.file().is_some()))
 }
 
+/// The plan of a visit's texts, or what is wrong with them.
+pub fn planned(texts: &Texts) -> Result<Plan, Vec<Diagnostic>> {
+    let Opened { ride, kit, pitch, visit, .. } = open(texts)?;
+    Ok(tober_plan::plan(Books { ride: &ride, kit: &kit, pitch: &pitch, visit: &visit }))
+}
+
 fn plan(question: &Value) -> String {
-    let text = |key: &str| question[key].as_str().unwrap_or_default().to_owned();
-    let mut texts = Texts {
-        ride: text("ride"),
-        kit: text("kit"),
-        pitch: text("pitch"),
-        visit: text("visit"),
-        rows: question["rows"].as_str().map(str::to_owned),
+    match planned(&Texts::of(question)) {
+        Ok(plan) => json!({ "plan": tober_wire::plan::plan(&plan) }).to_string(),
+        Err(wrong) => of_wrong(&wrong),
+    }
+}
+
+pub(crate) fn of_wrong(wrong: &[Diagnostic]) -> String {
+    let one = |d: &Diagnostic| json!({ "file": d.file, "line": d.line, "column": d.column, "message": d.message, "help": d.help });
+    json!({ "wrong": wrong.iter().map(one).collect::<Value>(), "html": sheets::of_wrong(wrong) }).to_string()
+}
+
+pub(crate) fn units(visit: &Visit) -> UnitSet {
+    match visit.about.units {
+        Some(Units::Gb) => UnitSet::Gb,
+        Some(Units::Us) => UnitSet::Us,
+        Some(Units::Metric) | None => UnitSet::Metric,
+    }
+}
+
+/// The plan of what stands.
+fn plan_of(opened: &Opened, stands: &Stands) -> (Kit, typed::Typed, Plan) {
+    let mut kit = opened.kit.clone();
+    let mut wrong = BTreeMap::new();
+    for board in &mut kit.boards {
+        let field = sheets::count_of(&board.name);
+        let Some(counted) = stands.value(&field) else { continue };
+        match Speaks::Count.complete(counted, UnitSet::Metric).parse::<usize>() {
+            Ok(count) if count <= 10_000 => board.count = count,
+            _ => {
+                let sentence = format!("You typed {counted}. A count is a whole number from 0 to 10000.");
+                wrong.insert(field, sentence);
+                // A count that cannot be read is not known, and a board not known of is not there.
+                board.count = 0;
+            }
+        }
+    }
+    let units = units(&opened.visit);
+    let (pitch, mut typed) = typed::merged(&opened.pitch, stands, &opened.ride, &kit, units);
+    typed.wrong.extend(wrong);
+    let plan = tober_plan::plan(Books { ride: &opened.ride, kit: &kit, pitch: &pitch, visit: &opened.visit });
+    (kit, typed, plan)
+}
+
+/// Everything the sheets speak of, worked out.
+pub(crate) fn worked(opened: &Opened, kept: &Kept, now_ms: Option<u64>) -> Worked {
+    let stands = kept.stands();
+    let (kit, typed, plan) = plan_of(opened, &stands);
+    // A plan that was taken stays the crew's plan until another is taken: it is worked out again from what stood
+    // when it was taken.
+    let taken = stands.get("plan").filter(|stand| stand.value != plan.name).and_then(|stand| {
+        let then = kept.as_of(&stand.entry)?;
+        let (_, _, plan) = plan_of(opened, &then);
+        (plan.name == stand.value).then_some(plan)
+    });
+    Worked {
+        ride: opened.ride.clone(),
+        kit_counts: opened.kit.boards.iter().map(|board| (board.name.clone(), board.count)).collect(),
+        kit,
+        crew: opened.crew.clone(),
+        of_file: opened.pitch.clone(),
+        stands,
+        typed,
+        plan,
+        taken,
+        now_ms,
+        with_working: false,
+        lines: kept.lines(),
+        troubles: kept.troubles.clone(),
+    }
+}
+
+pub(crate) fn kept_of(question: &Value) -> Kept {
+    Kept::of(question["entries"].as_array().into_iter().flatten().filter_map(Value::as_str))
+}
+
+fn now_of(question: &Value) -> Option<Now> {
+    let ms = question["now"]["ms"].as_i64()?;
+    let offset_min = question["now"]["offset"].as_i64().and_then(|offset| i32::try_from(offset).ok())?;
+    Some(Now { ms, offset_min })
+}
+
+fn pages(question: &Value) -> String {
+    let opened = match open(&Texts::of(question)) {
+        Ok(opened) => opened,
+        Err(wrong) => return of_wrong(&wrong),
     };
-    if question["readings"].is_object() {
-        texts.pitch = with_readings(&texts.pitch, &question["readings"]);
-    }
-    match planned(&texts) {
-        Ok(plan) => match sheets::of_plan(&plan) {
-            Ok(html) => json!({ "plan": tober_wire::plan::plan(&plan), "html": html }).to_string(),
-            Err(error) => refused(&error.to_string()),
-        },
-        Err(wrong) => {
-            let one = |d: &Diagnostic| json!({ "file": d.file, "line": d.line, "column": d.column, "message": d.message, "help": d.help });
-            json!({ "wrong": wrong.iter().map(one).collect::<Value>(), "html": sheets::of_wrong(&wrong) })
-                .to_string()
-        }
+    let now_ms = now_of(question).and_then(|now| u64::try_from(now.ms).ok());
+    match shown(&worked(&opened, &kept_of(question), now_ms)) {
+        Ok(answer) => Value::Object(answer).to_string(),
+        Err(sentence) => refused(&sentence),
     }
 }
 
-/// A text as a TOML string.
-fn quoted(text: &str) -> String {
-    let mut out = String::from("\"");
-    for letter in text.chars() {
-        match letter {
-            '"' | '\\' => out.extend(['\\', letter]),
-            '\n' | '\r' | '\t' => out.push(' '),
-            control if control.is_control() => {}
-            plain => out.push(plain),
-        }
+/// How one figure was obtained.
+fn working(question: &Value) -> String {
+    let opened = match open(&Texts::of(question)) {
+        Ok(opened) => opened,
+        Err(wrong) => return of_wrong(&wrong),
+    };
+    let w = worked(&opened, &kept_of(question), None);
+    let number = question["number"].as_u64().and_then(|number| usize::try_from(number).ok());
+    match number.and_then(|number| w.shown().findings.get(number)) {
+        Some(finding) => json!({ "html": sheets::working(&w, finding) }).to_string(),
+        None => refused("There is no finding of that number."),
     }
-    out.push('"');
-    out
 }
 
-/// The pitch with what was typed in place of its own readings. The rest of it stands as it was.
-fn with_readings(pitch: &str, readings: &Value) -> String {
-    let mut out = String::new();
-    let mut inside = false;
-    for line in pitch.lines() {
-        if line.starts_with('[') {
-            inside = line.trim_end() == "[readings]" || line.starts_with("[[readings.");
-        }
-        if !inside {
-            out.push_str(line);
-            out.push('\n');
-        }
+/// The pages of what was worked out, as the script puts them up.
+fn shown(w: &Worked) -> Result<Map<String, Value>, String> {
+    let parts = sheets::parts(w).map_err(|error| error.to_string())?;
+    let mut fields = Map::new();
+    for (what, stand) in w.stands.iter() {
+        // Where two entries disagree, neither is put into the field.
+        let value = if stand.others.is_empty() { stand.value.as_str() } else { "" };
+        fields.insert(what.to_owned(), json!(value));
     }
-    out.push_str("[readings]\nmethod = \"tape\"\n");
-    for key in ["slope_along", "slope_across", "slope_deviation", "tape_deviation"] {
-        if let Some(typed) = readings[key].as_str() {
-            out.push_str(&format!("{} = {}\n", key.replace('_', "-"), quoted(typed)));
-        }
+    let how = typed::method(&w.stands, &w.of_file);
+    let mut answer = Map::new();
+    answer.insert("parts".to_owned(), json!(parts));
+    answer.insert("fields".to_owned(), Value::Object(fields));
+    answer.insert("wrong".to_owned(), json!(w.typed.wrong));
+    answer.insert(
+        "shown".to_owned(),
+        json!({
+            "tape": how != Some(typed::Method::Staff),
+            "staff": how == Some(typed::Method::Staff),
+            "bared": w.stands.value("ground") == Some("below the topsoil"),
+        }),
+    );
+    answer.insert("plan".to_owned(), json!(w.shown().name));
+    Ok(answer)
+}
+
+fn enter(question: &Value) -> String {
+    let opened = match open(&Texts::of(question)) {
+        Ok(opened) => opened,
+        Err(wrong) => return of_wrong(&wrong),
+    };
+    let Some(now) = now_of(question) else {
+        return refused("An entry needs the time: \"now\" with \"ms\" and \"offset\".");
+    };
+    let text = |key: &str| question[key].as_str().unwrap_or_default().to_owned();
+    let kept = kept_of(question);
+    let stands = kept.stands();
+    let by = stands.value("who").map(str::to_owned);
+    let mut said = Said {
+        kind: text("kind"),
+        what: text("what"),
+        value: text("value"),
+        role: role_of(&opened, by.as_deref()),
+        by,
+        plan: question["plan"].as_str().map(str::to_owned),
+        more: BTreeMap::new(),
+    };
+    if !said.known() || said.what.is_empty() {
+        return refused(&format!("There is no entry of the kind \"{}\".", said.kind));
     }
-    out.push_str("leg = [\n");
-    for (leg, tape) in readings["legs"].as_object().into_iter().flatten() {
-        if let Some(tape) = tape.as_str() {
-            out.push_str(&format!("  {{ leg = {}, tape = {} }},\n", quoted(leg), quoted(tape)));
-        }
+    if !said.of_a_plan() {
+        said.plan = None;
     }
-    out.push_str("]\n");
-    out
+    let entry = match kept.next(&text("device"), now, &said) {
+        Ok(entry) => entry,
+        Err(sentence) => return refused(&sentence),
+    };
+    let line = entry.as_ref().map(tober_log::text::entry_line);
+    let lines = question["entries"].as_array().into_iter().flatten().filter_map(Value::as_str);
+    let after = Kept::of(lines.chain(line.as_deref()));
+    let now_ms = u64::try_from(now.ms).ok();
+    match shown(&worked(&opened, &after, now_ms)) {
+        Ok(mut answer) => {
+            answer.insert("entry".to_owned(), json!(line));
+            Value::Object(answer).to_string()
+        }
+        Err(sentence) => refused(&sentence),
+    }
+}
+
+/// What somebody is in the crew; not said where nobody said who has the phone.
+fn role_of(opened: &Opened, by: Option<&str>) -> String {
+    let person = opened
+        .crew
+        .as_ref()
+        .and_then(|crew| crew.people.iter().find(|person| Some(person.tag.as_str()) == by));
+    person
+        .and_then(|person| person.skills.first())
+        .map_or_else(|| "not said".to_owned(), |role| role.word().to_owned())
 }

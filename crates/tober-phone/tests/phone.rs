@@ -3,8 +3,8 @@
 mod questions;
 mod sources;
 
-use questions::{MEADOW, TAPES, meadow, question, typed};
-use serde_json::{Value, json};
+use questions::{MEADOW, Phone, TAPES, answered, meadow};
+use serde_json::json;
 use std::fs;
 use std::path::Path;
 use std::process::Command;
@@ -14,10 +14,6 @@ use tober_phone::page::page;
 
 /// The file opens from a phone's storage, and goes by any way that a photograph goes.
 const MOST_BYTES: usize = 1_500_000;
-
-fn answered(question: &Value) -> Value {
-    serde_json::from_str(&answer(&question.to_string())).expect("the core answers in JSON")
-}
 
 #[test]
 fn law_the_core_is_built_from_the_sources_beside_it() {
@@ -31,7 +27,7 @@ fn law_the_core_is_built_from_the_sources_beside_it() {
 #[test]
 fn law_the_phone_gives_the_bytes_of_the_laptop() {
     let lines = questions::all();
-    assert_eq!(lines.len(), 53);
+    assert_eq!(lines.len(), 57);
 
     let folder = std::env::temp_dir().join(format!("tober-bytes-{}", std::process::id()));
     fs::create_dir_all(&folder).expect("a folder for the test");
@@ -67,40 +63,203 @@ fn law_typed_readings_give_the_plan_of_the_same_readings_in_a_file() {
         .replace("[\"-4 mm/m\", \"-4 mm/m\"]", "\"-4 mm/m\"")
         .replace("[\"3 mm/m\", \"3 mm/m\"]", "\"3 mm/m\"");
     assert_ne!(texts.pitch, MEADOW[0]);
-    let (file, thumb) = (answered(&question(&texts, None)), answered(&question(&texts, Some(typed()))));
-    assert_eq!(file["plan"]["legs"].as_array().map(Vec::len), Some(6));
-    assert_eq!(file["plan"]["legs"], thumb["plan"]["legs"]);
+    let mut phone = Phone::of(texts);
+    let file = phone.ask("pages");
+    let thumb = phone.type_meadow();
+    for order in 1..=6 {
+        let step = format!("step {order}");
+        assert!(file["parts"][&step].as_str().is_some_and(|html| html.contains("Answer")));
+        assert_eq!(file["parts"][&step], thumb["parts"][&step], "{step}");
+    }
+    assert_eq!(file["parts"]["findings"], thumb["parts"]["findings"]);
 }
 
 #[test]
 fn law_a_blank_is_never_filled_in() {
     for (leg, _) in TAPES {
-        let mut readings = typed();
-        readings["legs"].as_object_mut().expect("legs").remove(leg);
-        let answer = answered(&question(&meadow(), Some(readings)));
-        let plan = &answer["plan"];
-        assert_eq!(plan["legs"].as_array().map(Vec::len), Some(0), "no packing without the reading at {leg}");
-        assert_eq!(plan["standing"], "not-known");
-        assert!(answer["html"].as_str().is_some_and(|html| html.contains("Not known")));
+        let mut phone = Phone::of(meadow());
+        phone.type_meadow();
+        // Taken back: the field is blank again.
+        let answer = phone.read(&format!("leg {leg}"), "");
+        let parts = &answer["parts"];
+        let said = parts["pitch plan"].as_str().expect("something is said");
+        assert!(said.contains("Still to read") && said.contains(leg), "{said}");
+        for order in 1..=6 {
+            let step = parts[format!("step {order}")].as_str().expect("a step");
+            assert!(!step.contains("Answer"), "no stack without the reading at {leg}");
+        }
+        assert_eq!(answer["fields"][format!("leg {leg}")], "");
     }
 }
 
 #[test]
 fn refuse_what_is_typed_past_its_field() {
-    for nonsense in
-        ["eight hundred", "800", "1 mm\" }, { leg = \"rear left", "<script>alert(1)</script>", "\\", "1 kg"]
-    {
-        let mut readings = typed();
-        readings["legs"]["rear left"] = json!(nonsense);
-        let answer = answered(&question(&meadow(), Some(readings)));
-        assert!(answer["plan"].is_null(), "{nonsense}");
-        let wrong = answer["wrong"].as_array().expect("what is wrong");
-        assert!(wrong.iter().any(|one| one["message"].as_str().is_some_and(|m| !m.is_empty())), "{nonsense}");
-        assert!(!answer["html"].as_str().expect("said on the page").contains("<script"), "{nonsense}");
+    for nonsense in [
+        "eight hundred",
+        "6971",
+        "-800",
+        "1 mm\" }, { leg = \"rear left",
+        "<script>alert(1)</script>",
+        "\\",
+        "1 kg",
+        "\u{0}",
+        "1e999",
+    ] {
+        let mut phone = Phone::of(meadow());
+        phone.type_meadow();
+        let answer = phone.read("leg rear left", nonsense);
+        let wrong = answer["wrong"]["leg rear left"].as_str().expect("what is wrong");
+        assert!(wrong.len() > 10, "{nonsense}: {wrong}");
+        assert!(!answer["parts"].to_string().contains("<script"), "{nonsense}");
+        assert!(!answer["parts"]["step 1"].as_str().expect("a step").contains("Answer"), "{nonsense}");
+        // What was typed stands in its field as it was typed; nothing else is held to be wrong.
+        assert_eq!(answer["fields"]["leg rear left"], nonsense.trim());
+        assert_eq!(answer["wrong"].as_object().map(serde_json::Map::len), Some(1), "{nonsense}");
     }
     assert!(answered(&json!("nonsense"))["refused"].is_string());
     assert!(answered(&json!({ "do": "dance" }))["refused"].is_string());
     assert!(answer("{").contains("not JSON"));
+}
+
+#[test]
+fn law_a_correction_keeps_what_it_corrects() {
+    let mut phone = Phone::of(meadow());
+    phone.type_meadow();
+    let before = phone.entries.len();
+    let answer = phone.read("leg rear left", "805");
+    assert_eq!(phone.entries.len(), before + 1);
+    assert_eq!(answer["fields"]["leg rear left"], "805");
+    let log = answer["parts"]["entries"].as_str().expect("the entries");
+    assert!(log.contains("Takes the place of 804"), "{log}");
+    assert!(log.contains("class=\"older\""));
+    // The same again is no entry.
+    phone.read("leg rear left", "805");
+    assert_eq!(phone.entries.len(), before + 1);
+}
+
+#[test]
+fn refuse_two_entries_that_disagree_until_somebody_settles_it() {
+    let (mut one, mut other) = (Phone::of(meadow()), Phone::of(meadow()));
+    one.type_meadow();
+    other.device = "bbbbbb-1".to_owned();
+    other.read("leg rear left", "894");
+    one.entries.extend(other.entries);
+    let answer = one.ask("pages");
+    let wrong = answer["wrong"]["leg rear left"].as_str().expect("it is said");
+    assert!(wrong.contains("804") && wrong.contains("894"), "{wrong}");
+    assert_eq!(answer["fields"]["leg rear left"], "", "neither is put in");
+    assert!(!answer["parts"]["step 1"].as_str().expect("a step").contains("Answer"));
+    let settled = one.read("leg rear left", "804");
+    assert!(settled["wrong"]["leg rear left"].is_null());
+    assert!(settled["parts"]["step 1"].as_str().expect("a step").contains("Answer"));
+}
+
+#[test]
+fn law_a_tick_is_of_one_plan() {
+    let mut phone = Phone::of(meadow());
+    let answer = phone.type_meadow();
+    let plan = answer["plan"].as_str().expect("a plan").to_owned();
+    phone.enter("adopt", "plan", &plan);
+    let answer = phone.enter("tick", "built front left", "yes");
+    assert!(answer["parts"]["step 1"].as_str().is_some_and(|html| html.contains("Confirm pin")));
+    // Another reading proposes another plan; the one that was taken stays on the stacks until the chief takes it.
+    let answer = phone.read("leg rear left", "815");
+    assert_eq!(answer["plan"].as_str(), Some(plan.as_str()));
+    assert!(answer["parts"]["banner"].as_str().is_some_and(|html| html.contains("readings have changed")));
+    let said = answer["parts"]["pitch plan"].as_str().expect("the proposal");
+    let other = said
+        .split("data-value=\"")
+        .nth(1)
+        .and_then(|rest| rest.split('"').next())
+        .expect("its name")
+        .to_owned();
+    assert_ne!(other, plan);
+    let answer = phone.enter("adopt", "plan", &other);
+    assert_eq!(answer["plan"].as_str(), Some(other.as_str()));
+    assert!(answer["parts"]["step 1"].as_str().is_some_and(|html| html.contains("Do again")), "{answer:#}");
+}
+
+#[test]
+fn refuse_to_call_legs_set_before_every_pin_is_seen() {
+    let mut phone = Phone::of(meadow());
+    let plan = phone.type_meadow()["plan"].as_str().expect("a plan").to_owned();
+    phone.enter("adopt", "plan", &plan);
+    let works: Vec<String> =
+        ["built", "pinned"].iter().flat_map(|work| TAPES.map(|(leg, _)| format!("{work} {leg}"))).collect();
+    for work in &works {
+        let answer = phone.ask("pages");
+        assert!(
+            !answer["parts"]["hold set"].as_str().expect("a hold point").contains("<button"),
+            "before {work}"
+        );
+        phone.enter("tick", work, "yes");
+    }
+    let answer = phone.ask("pages");
+    assert!(answer["parts"]["hold set"].as_str().expect("a hold point").contains("<button"));
+}
+
+#[test]
+fn refuse_a_sink_that_was_read_too_early() {
+    let mut phone = Phone::of(meadow());
+    phone.type_meadow();
+    phone.read("ground", "turf");
+    phone.read("bottom", "mat");
+    phone.read("sink load rear right", "6");
+    phone.enter("begun", "loaded rear right", "yes");
+    phone.ms += 5 * 60_000;
+    let answer = phone.read("sink rear right", "4");
+    assert!(answer["parts"]["loaded rear right"].as_str().expect("said").contains("before 15 minutes"));
+    let early = answer["parts"]["ground said"].as_str().expect("said").to_owned();
+    // Loaded again, and read after the wait.
+    phone.enter("begun", "loaded rear right", "again");
+    phone.read("sink rear right", "");
+    phone.ms += 20 * 60_000;
+    let answer = phone.read("sink rear right", "4");
+    let late = answer["parts"]["ground said"].as_str().expect("said");
+    assert!(early.contains("Not known") && early != late, "{late}");
+}
+
+#[test]
+fn law_what_is_handed_over_comes_back_whole() {
+    let mut phone = Phone::of(meadow());
+    phone.type_meadow();
+    let mut over = phone.question("hand over");
+    over["as"] = json!("file");
+    let file = answered(&over)["text"].as_str().expect("a file").to_owned();
+    let mut other = Phone::of(meadow());
+    other.device = "bbbbbb-1".to_owned();
+    let mut question = other.question("take in");
+    question["text"] = json!(file);
+    let taken = answered(&question);
+    assert_eq!(taken["entries"].as_array().map(Vec::len), Some(phone.entries.len()), "{taken}");
+    other.entries.extend(
+        taken["entries"].as_array().into_iter().flatten().filter_map(|e| e.as_str().map(str::to_owned)),
+    );
+    assert_eq!(other.ask("pages")["parts"]["step 1"], phone.ask("pages")["parts"]["step 1"]);
+    // A second time nothing is new.
+    let mut question = other.question("take in");
+    question["text"] = json!(file);
+    assert_eq!(answered(&question)["entries"].as_array().map(Vec::len), Some(0));
+    // Damaged: the good lines are taken, and the spoiled one is named.
+    let mut question = Phone::of(meadow()).question("take in");
+    question["text"] = json!(file.replacen("742", "743", 1));
+    let taken = answered(&question);
+    assert_eq!(taken["entries"].as_array().map(Vec::len), Some(phone.entries.len() - 1), "{taken}");
+    assert!(taken["said"].as_str().is_some_and(|said| said.contains("Line 4")), "{taken}");
+    // Of another visit: nothing is taken.
+    let mut texts = meadow();
+    texts.visit = texts.visit.replace("Quern Meadow, midsummer", "Another");
+    let mut question = Phone::of(texts).question("take in");
+    question["text"] = json!(file);
+    assert!(answered(&question)["refused"].as_str().is_some_and(|said| said.contains("midsummer")));
+    for nonsense in ["", "   ", "hello", "{}", "TOBER0/1/2/AAAAAAAA/XYZ", "{\"format\":9}"] {
+        let mut question = phone.question("take in");
+        question["text"] = json!(nonsense);
+        let answer = answered(&question);
+        let said = answer["refused"].as_str().or(answer["said"].as_str()).unwrap_or_default();
+        assert!(said.len() > 20, "{nonsense}: {answer}");
+        assert!(answer["entries"].as_array().is_none_or(Vec::is_empty), "{nonsense}");
+    }
 }
 
 #[test]

@@ -46,6 +46,7 @@ fn texts(visit: &Path) -> Result<Texts, String> {
         kit: files::read(&folder.join(&about.kit))?,
         pitch,
         visit: text,
+        crew: about.crew.as_ref().map(|crew| files::read(&folder.join(crew))).transpose()?,
         rows: rows.map(|rows| files::read(&folder.join(beside(rows)))).transpose()?,
     })
 }

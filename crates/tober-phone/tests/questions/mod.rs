@@ -1,10 +1,10 @@
 //! The reference questions: what is asked of the core on a laptop, of the module in Node, and of the page in a browser.
 
 use serde_json::{Value, json};
-use std::collections::BTreeMap;
 use tober_phone::core::Texts;
 
 pub const RIDE: &str = include_str!("../../../../demo/lantern/ride.toml");
+pub const CREW: &str = include_str!("../../../../demo/lantern/crew.toml");
 pub const KIT: &str = include_str!("../../../../demo/lantern/kit.toml");
 pub const MEADOW: [&str; 3] = [
     include_str!("../../../../demo/lantern/quern-meadow/pitch.toml"),
@@ -20,39 +20,104 @@ const PACKING: &str = include_str!("../../../tober-calc/tests/data/c_packing.jso
 /// Exact rational arithmetic, confirmed by OSQP 1.1.3, Clarabel 0.11.1, SciPy 1.17.1, PyNiteFEA 3.2.0 and OpenSees 3.7.1.
 const RIGID: &str = include_str!("../../../tober-calc/tests/data/a_rigid.json");
 
+/// What a thumb types at each leg of the meadow.
 pub const TAPES: [(&str, &str); 6] = [
-    ("front left", "697 mm"),
-    ("front right", "742 mm"),
-    ("middle left", "761 mm"),
-    ("middle right", "781 mm"),
-    ("rear left", "804 mm"),
-    ("rear right", "860 mm"),
+    ("front left", "697"),
+    ("front right", "742"),
+    ("middle left", "761"),
+    ("middle right", "781"),
+    ("rear left", "804"),
+    ("rear right", "860"),
 ];
 
 /// The texts of the meadow.
 pub fn meadow() -> Texts {
     let [pitch, visit, rows] = MEADOW.map(str::to_owned);
-    Texts { ride: RIDE.to_owned(), kit: KIT.to_owned(), pitch, visit, rows: Some(rows) }
+    let crew = Some(CREW.to_owned());
+    Texts { ride: RIDE.to_owned(), kit: KIT.to_owned(), pitch, visit, crew, rows: Some(rows) }
 }
 
-/// A visit's texts as a question, with or without what was typed.
-pub fn question(texts: &Texts, readings: Option<Value>) -> Value {
-    let mut question = json!({
-        "do": "plan", "ride": texts.ride, "kit": texts.kit, "pitch": texts.pitch, "visit": texts.visit,
-        "rows": texts.rows,
-    });
-    if let Some(readings) = readings {
-        question["readings"] = readings;
-    }
-    question
-}
-
-/// The readings of the meadow as a thumb types them.
-pub fn typed() -> Value {
+/// A question about a visit's texts.
+pub fn question(do_what: &str, texts: &Texts) -> Value {
     json!({
-        "slope_along": "-4 mm/m", "slope_across": "3 mm/m", "slope_deviation": "0.3 mm/m", "tape_deviation": "2 mm",
-        "legs": TAPES.into_iter().collect::<BTreeMap<_, _>>(),
+        "do": do_what, "ride": texts.ride, "kit": texts.kit, "pitch": texts.pitch, "visit": texts.visit,
+        "crew": texts.crew, "rows": texts.rows,
     })
+}
+
+/// A phone in the hand: texts, and the entries made so far.
+pub struct Phone {
+    pub texts: Texts,
+    pub entries: Vec<String>,
+    pub device: String,
+    /// The clock, in ms; a minute goes by before each entry.
+    pub ms: i64,
+    /// The plan last shown.
+    pub plan: Value,
+}
+
+impl Phone {
+    pub fn of(texts: Texts) -> Self {
+        // 2031-06-20, 05:30 UTC.
+        Self {
+            texts,
+            entries: Vec::new(),
+            device: "aaaaaa-1".to_owned(),
+            ms: 1_939_699_800_000,
+            plan: Value::Null,
+        }
+    }
+
+    /// A question with what is kept.
+    pub fn question(&self, do_what: &str) -> Value {
+        let mut question = question(do_what, &self.texts);
+        question["entries"] = json!(self.entries);
+        question["now"] = json!({ "ms": self.ms, "offset": 60 });
+        question["device"] = json!(self.device);
+        question["plan"] = self.plan.clone();
+        question
+    }
+
+    pub fn ask(&self, do_what: &str) -> Value {
+        answered(&self.question(do_what))
+    }
+
+    /// Enters a thing, keeps what comes back, and gives the answer.
+    pub fn enter(&mut self, kind: &str, what: &str, value: &str) -> Value {
+        self.ms += 60_000;
+        let mut question = self.question("enter");
+        for (key, text) in [("kind", kind), ("what", what), ("value", value)] {
+            question[key] = json!(text);
+        }
+        let answer = answered(&question);
+        self.entries.extend(answer["entry"].as_str().map(str::to_owned));
+        if answer["plan"].is_string() {
+            self.plan = answer["plan"].clone();
+        }
+        answer
+    }
+
+    pub fn read(&mut self, what: &str, value: &str) -> Value {
+        self.enter("reading", what, value)
+    }
+
+    /// Types the six tapes and both slopes of the meadow.
+    pub fn type_meadow(&mut self) -> Value {
+        self.read("method", "tape");
+        for (leg, tape) in TAPES {
+            self.read(&format!("leg {leg}"), tape);
+        }
+        // The rear is high along, the left is high across.
+        self.read("slope along way", "rear");
+        self.read("slope along", "4");
+        self.read("slope across way", "left");
+        self.read("slope across", "3")
+    }
+}
+
+/// What the core answers.
+pub fn answered(question: &Value) -> Value {
+    serde_json::from_str(&tober_phone::core::answer(&question.to_string())).expect("the core answers in JSON")
 }
 
 fn cases(text: &str) -> Value {
@@ -62,13 +127,29 @@ fn cases(text: &str) -> Value {
 /// All of them, one text each without a line break.
 pub fn all() -> Vec<String> {
     let hard = Texts { pitch: HARD[0].to_owned(), visit: HARD[1].to_owned(), rows: None, ..meadow() };
-    let mut spoiled = typed();
-    spoiled["legs"]["rear left"] = json!("eight hundred");
+    let mut phone = Phone::of(meadow());
+    phone.type_meadow();
+    let mut spoiled = Phone::of(meadow());
+    spoiled.type_meadow();
+    spoiled.read("leg rear left", "eight hundred");
+    let mut next = phone.question("enter");
+    for (key, text) in [("kind", "reading"), ("what", "leg rear left"), ("value", "805")] {
+        next[key] = json!(text);
+    }
+    let (mut file, mut codes) = (phone.question("hand over"), phone.question("hand over"));
+    file["as"] = json!("file");
+    codes["as"] = json!("codes");
+    let mut taken = Phone::of(meadow()).question("take in");
+    taken["text"] = answered(&file)["text"].clone();
     let mut questions = vec![
-        question(&meadow(), None),
-        question(&meadow(), Some(typed())),
-        question(&meadow(), Some(spoiled)),
-        question(&hard, None),
+        question("plan", &meadow()),
+        question("plan", &hard),
+        phone.question("pages"),
+        spoiled.question("pages"),
+        next,
+        file,
+        codes,
+        taken,
         json!("nonsense"),
     ];
     for (name, text) in [("packing", PACKING), ("supports", RIGID)] {
@@ -76,6 +157,6 @@ pub fn all() -> Vec<String> {
             questions.push(json!({ "do": "calc", "name": name, "question": case }));
         }
     }
-    assert_eq!(questions.len(), 5 + 24 + 24);
+    assert_eq!(questions.len(), 9 + 24 + 24);
     questions.iter().map(Value::to_string).collect()
 }

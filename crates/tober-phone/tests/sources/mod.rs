@@ -4,11 +4,12 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The crates that go into the core, in the order of their names.
-const CRATES: [&str; 8] = [
+const CRATES: [&str; 9] = [
     "tober-book",
     "tober-calc",
     "tober-draw",
     "tober-fit",
+    "tober-log",
     "tober-phone",
     "tober-plan",
     "tober-quantity",
@@ -35,12 +36,13 @@ pub fn hash() -> String {
     for name in CRATES {
         files.push(root.join("crates").join(name).join("Cargo.toml"));
         // Of this crate only what the program is made of: the page around it is no part of the core.
+        let sources = root.join("crates").join(name).join("src");
+        rust_files(&sources, &mut files);
         if name == "tober-phone" {
-            for file in ["examples/tober-core.rs", "src/core.rs", "src/lib.rs", "src/sheets.rs"] {
-                files.push(root.join("crates/tober-phone").join(file));
-            }
-        } else {
-            rust_files(&root.join("crates").join(name).join("src"), &mut files);
+            files.push(root.join("crates/tober-phone/examples/tober-core.rs"));
+            files.retain(|file| {
+                !["page.rs", "module.rs"].iter().any(|of_page| *file == sources.join(of_page))
+            });
         }
     }
     let mut named: Vec<(String, Vec<u8>)> = files

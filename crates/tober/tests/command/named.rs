@@ -54,6 +54,8 @@ fn hand_alone_it_says_what_to_do_next_and_every_command_named_anywhere_is_there(
             named.entry(word).or_insert_with(|| path.clone());
         }
     }
+    // What the first line of a file of entries says that it is.
+    named.remove("entries");
     for (word, path) in &named {
         let out = run(&["help", word]);
         assert_eq!(out.status.code(), Some(0), "{} names `tober {word}`, which is not there", path.display());
