@@ -10,7 +10,7 @@ after(() => browser?.close());
 test("law: the page in a browser gives the bytes of the laptop", async () => {
   const { page, faults, context } = await open(browser);
   const pairs = questions();
-  assert.equal(pairs.length, 53);
+  assert.ok(pairs.length >= 53, `${pairs.length} questions`);
   for (const [asked, onLaptop] of pairs) {
     const onPhone = await ask(page, asked);
     assert.ok(onLaptop.length > 20, `an answer says something: ${onLaptop}`);
