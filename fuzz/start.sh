@@ -2,7 +2,7 @@
 # Lays down real files for the targets to begin from: the demo's, the readers' tests', the shared cases.
 set -euo pipefail
 cd "$(dirname "$0")/.."
-mkdir -p fuzz/corpus/{ride,kit,crew,pitch,visit,quantities,calculations,plan}
+mkdir -p fuzz/corpus/{ride,kit,crew,pitch,visit,quantities,calculations,plan,entries,codes}
 for kind in ride kit crew pitch visit; do
   find demo crates/tober-book/tests/data -name "*$kind.toml" | while read -r file; do
     name=$(tr '/' '-' <<< "$file")
@@ -10,6 +10,8 @@ for kind in ride kit crew pitch visit; do
     case $kind in crew) ;; *) cp "$file" "fuzz/corpus/plan/$name" ;; esac
   done
 done
+cp crates/tober-log/tests/golden/*.jsonl fuzz/corpus/entries/
+cp crates/tober-log/tests/golden/*.codes.txt fuzz/corpus/codes/
 python3 - <<'END'
 import json, pathlib, re
 data = pathlib.Path("crates/tober-calc/tests/data")

@@ -128,6 +128,25 @@ pub struct Fields {
 }
 
 /// One entry: fields that are within their limits, and their hash. It cannot be changed.
+///
+/// ```
+/// use tober_log::{Draft, Hlc, Now, next};
+/// let body = [("what", "leg front left"), ("value", "697 mm")].map(|(key, text)| (key.to_owned(), text.to_owned()));
+/// let draft = Draft { role: "chief".to_owned(), kind: "reading".to_owned(), body: body.into(), ..Draft::default() };
+/// let now = Now { ms: 1_778_301_000_000, offset_min: 60 };
+/// let entry = next(None, "k7q2m9-1", Hlc::default(), now, draft)?;
+/// assert_eq!(entry.id().to_string(), "k7q2m9-1:1");
+/// assert_eq!(entry.wall, "2026-05-09T05:30:00+01:00");
+/// # Ok::<(), tober_log::Refused>(())
+/// ```
+///
+/// Reading a field is all there is; this does not compile:
+///
+/// ```compile_fail,E0596
+/// fn spoil(mut entry: tober_log::Entry) {
+///     entry.body.insert("value".to_owned(), "1 mm".to_owned());
+/// }
+/// ```
 #[derive(Clone, PartialEq, Eq)]
 pub struct Entry {
     fields: Fields,

@@ -96,6 +96,8 @@ fn law_p7_the_number_rules_where_times_were_made_up() {
 }
 
 proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
     #[test]
     fn law_p7_times_of_a_device_always_grow(clocks in prop::collection::vec(any::<i64>(), 1..40), l in 0..u64::MAX, c: u32) {
         let mut own = None;

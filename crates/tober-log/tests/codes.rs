@@ -52,7 +52,7 @@ fn full_run() -> Vec<Entry> {
 }
 
 /// The most codes that a full run may need.
-const CODES_MAX: usize = 1;
+const CODES_MAX: usize = 2;
 
 #[test]
 fn law_a_full_run_of_sixty_entries_fits_few_codes() {
@@ -63,14 +63,16 @@ fn law_a_full_run_of_sixty_entries_fits_few_codes() {
     let sides: Vec<usize> = parts.iter().map(|part| modules(part).expect("it fits").side).collect();
     assert!(parts.len() <= CODES_MAX, "{letters:?} letters, {sides:?} modules a side");
     assert!(letters.iter().all(|count| *count <= PART_LETTERS_MAX));
-    assert!(sides.iter().all(|side| *side <= 97), "version 20 has 97 modules: {sides:?}");
+    assert!(sides.iter().all(|side| *side <= 69), "version 13 has 69 modules: {sides:?}");
     let collected = collect(&parts.join("\n"));
     assert_eq!(collected.visit.as_deref(), Some("north-meadow"));
     assert_eq!(collected.entries, run);
-    assert_eq!(collected.sentences.last().map(String::as_str), Some("The one part is here: 53 entries."));
+    assert_eq!(collected.sentences.last().map(String::as_str), Some("All 2 parts are here: 53 entries."));
 }
 
 proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
     #[test]
     fn law_any_entries_in_any_order_of_parts_come_back(
         seed: u64, count in 1..120_usize, other in 0..60_usize, from in 0..20_usize,
@@ -89,7 +91,11 @@ proptest! {
     }
 
     #[test]
-    fn law_no_part_has_spaces_that_copying_would_lose(seed: u64) {
+    fn law_no_part_has_spaces_that_copying_would_lose(seed in prop_oneof![
+        // The check of a part once ended in two spaces whatever the mask.
+        Just(10_804_809_596_815_413_248_u64),
+        any::<u64>(),
+    ]) {
         let mut dice = Dice(seed);
         let mut writer = Writer::new("a-1");
         for _ in 0..30 {

@@ -9,9 +9,10 @@ use miniz_oxide::inflate::decompress_to_vec_with_limit;
 use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
 
-/// The most letters of a part: what a QR code of version 20 (97 modules a side) holds of its tightest letters at error
-/// correction M, by ISO/IEC 18004.
-pub const PART_LETTERS_MAX: usize = 970;
+/// The most letters of a part: what a QR code of version 13 (69 modules a side) holds of its tightest letters at error
+/// correction M, by ISO/IEC 18004. On a phone's screen that is five pixels a module and more; larger codes were tried
+/// and are read badly from photos.
+pub const PART_LETTERS_MAX: usize = 483;
 
 /// The most parts of a set.
 const PARTS_MAX: usize = 99;
@@ -66,9 +67,10 @@ pub fn codes(visit: &str, entries: &[Entry]) -> Result<Vec<String>, Refused> {
     Ok(bytes.chunks(share).enumerate().map(part).collect())
 }
 
-/// Two bytes that a share is checked by.
-fn check(share: &[u8]) -> [u8; 2] {
-    let digest = Sha256::digest(share);
+/// Two bytes that a share is checked by: the first of SHA-256(mask ‖ share). The mask is part of it so that another mask
+/// spells these bytes otherwise too.
+fn check(mask: u8, share: &[u8]) -> [u8; 2] {
+    let digest = Sha256::new().chain_update([mask]).chain_update(share).finalize();
     [digest[0], digest[1]]
 }
 
@@ -88,7 +90,7 @@ fn spelt(share: &[u8]) -> String {
     for mask in 0..=u8::MAX {
         let mut bytes = vec![mask];
         bytes.extend(masked(mask, share));
-        bytes.extend(check(share));
+        bytes.extend(check(mask, share));
         text = base45::encode(&bytes);
         if !text.starts_with(' ') && !text.ends_with(' ') && !text.contains("  ") {
             break;
@@ -103,7 +105,7 @@ fn share_of(text: &str) -> Option<Vec<u8>> {
     let (mask, bytes) = bytes.split_first()?;
     let (bytes, sum) = bytes.split_last_chunk::<2>()?;
     let share = masked(*mask, bytes);
-    (check(&share) == *sum).then_some(share)
+    (check(*mask, &share) == *sum).then_some(share)
 }
 
 /// What came of a pasted text.

@@ -21,7 +21,11 @@ pub struct Modules {
 /// The text is longer than any code holds.
 pub fn modules(text: &str) -> Result<Modules, Refused> {
     let code = QrCode::with_error_correction_level(text, EcLevel::M).map_err(|_| {
-        Refused::new("the length of the text for a code", &text.len().to_string(), "at most 970 letters")
+        Refused::new(
+            "the length of the text for a code",
+            &text.len().to_string(),
+            "at most 483 letters, as `codes` makes them",
+        )
     })?;
     Ok(Modules { side: code.width(), dark: code.to_colors().iter().map(|c| *c == Color::Dark).collect() })
 }

@@ -261,9 +261,10 @@ fn head(value: &Value) -> Option<Head> {
     })
 }
 
-/// The column of a key, or 1.
+/// The column of a key, or 1. The hash of a line stands last, behind those of the heads and whatever a body says.
 fn column_of(text: &str, key: &str) -> usize {
-    let at = text.find(&format!("\"{key}\"")).unwrap_or(0);
+    let quoted = format!("\"{key}\"");
+    let at = if key == "hash" { text.rfind(&quoted) } else { text.find(&quoted) }.unwrap_or(0);
     text[..at].chars().count() + 1
 }
 
