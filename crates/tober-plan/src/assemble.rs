@@ -49,7 +49,7 @@ pub fn plan(books: Books<'_>) -> Plan {
             if let (Some(choice), false) = (packed.answer.choice(), refused(&packed)) {
                 kit_left = left_in(&packed, choice);
             } else if packed.answer.choice().is_none() {
-                cures = crate::packing::cures(&packed);
+                cures = crate::packing::cures(&packed.problem, kit);
             }
         }
     }
@@ -91,7 +91,7 @@ fn refused(packed: &Packed) -> bool {
 }
 
 /// The word for the whole: past limit if anything is, else not known if anything is, else the worst.
-fn whole(findings: &[Finding]) -> Standing {
+pub(crate) fn whole(findings: &[Finding]) -> Standing {
     let any = |standing| findings.iter().any(|finding| finding.standing == standing);
     [Standing::PastLimit, Standing::NotKnown, Standing::Close]
         .into_iter()
@@ -161,11 +161,10 @@ fn of_packing(books: Books<'_>, heights: &Heights, packed: &Packed, legs: &mut [
 }
 
 /// A board lies as its kind in the kit.
-fn layer(kit: &Kit, packed: &Packed, kind: usize, along: bool) -> Option<PlanLayer> {
-    let name = &packed.problem.boards[kind].name;
-    let board: &Board = kit.boards.iter().find(|board| &board.name == name)?;
+pub(crate) fn layer(kit: &Kit, name: &str, along: bool) -> Option<PlanLayer> {
+    let board: &Board = kit.boards.iter().find(|board| board.name == name)?;
     Some(PlanLayer {
-        board: name.clone(),
+        board: name.to_owned(),
         thickness: board.thickness,
         length: board.length,
         width: board.width,
@@ -175,7 +174,7 @@ fn layer(kit: &Kit, packed: &Packed, kind: usize, along: bool) -> Option<PlanLay
     })
 }
 
-fn held(support: &Support, placed: &Placed) -> Held {
+pub(crate) fn held(support: &Support, placed: &Placed) -> Held {
     match (&support.held, placed.setting) {
         (Holding::Screw(screw), Setting::Screw(extension)) => {
             Held::Screw { extension: extension.length(), travel: screw.travel }
@@ -206,7 +205,9 @@ fn legs_of(books: Books<'_>, heights: &Heights, packed: &Packed, choice: &Choice
             foot_length: support.foot_length.unwrap_or(Length::ZERO),
             foot_width: support.foot_width.unwrap_or(Length::ZERO),
             held: held(support, placed),
-            layers: laid.filter_map(|(&kind, along)| layer(books.kit, packed, kind, along)).collect(),
+            layers: laid
+                .filter_map(|(&kind, along)| layer(books.kit, &packed.problem.boards[kind].name, along))
+                .collect(),
             stack: placed.packing.length(),
             lift: placed.lift.length(),
             ground,

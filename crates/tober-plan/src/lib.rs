@@ -17,9 +17,13 @@ mod name;
 mod packing;
 mod stand;
 mod surroundings;
+mod trim;
 mod underfoot;
 
 pub use assemble::{Books, plan};
 pub use model::{
     Grain, Held, KitLeft, LegPlan, LegWord, MapFeature, MapFeatureKind, Plan, PlanLayer, Surroundings,
+};
+pub use trim::{
+    After, AfterLeg, Foot, FrameRead, FrameWay, LegChange, Stood, Trim, TrimError, TrimLeg, trim,
 };

@@ -22,8 +22,6 @@ pub(crate) struct Packed {
     pub findings: Vec<Finding>,
     /// What the checker says of the choice.
     pub check: Check,
-    /// The wedges of the kit, and how many pairs there are.
-    wedges: Option<(Wedges, usize)>,
 }
 
 /// What `tober-fit` says of a choice.
@@ -44,9 +42,7 @@ pub(crate) fn pack(ride: &Ride, kit: &Kit, pitch: &Pitch, heights: &Heights) -> 
         let what = "The height of the ground under every foot that carries.";
         return Err(vec![no_packing(what)]);
     }
-    let mut assumed = Vec::new();
-    let mut findings = Vec::new();
-    let problem = question(ride, kit, pitch, heights, &carrying, &mut assumed, &mut findings);
+    let Asked { problem, assumed, mut findings } = asked(ride, kit, pitch, heights);
     let answer = match solve(&problem, &Budget::usual()) {
         Ok(answer) => answer,
         Err(error) => {
@@ -55,7 +51,25 @@ pub(crate) fn pack(ride: &Ride, kit: &Kit, pitch: &Pitch, heights: &Heights) -> 
         }
     };
     let check = answer.choice().map_or(Check::NoChoice, |choice| verify(&problem, choice, kit));
-    Ok(Packed { problem, answer, assumed, findings, check, wedges: wedges(kit) })
+    Ok(Packed { problem, answer, assumed, findings, check })
+}
+
+/// What is asked of the packing calculation.
+pub(crate) struct Asked {
+    /// The question.
+    pub problem: Problem,
+    /// What the book does not say and had to be assumed.
+    pub assumed: Vec<String>,
+    /// What was found while asking.
+    pub findings: Vec<Finding>,
+}
+
+/// The packing problem of these books. A foot under which nothing was read stands at the datum.
+pub(crate) fn asked(ride: &Ride, kit: &Kit, pitch: &Pitch, heights: &Heights) -> Asked {
+    let carrying: Vec<&Support> = ride.supports.iter().filter(|s| s.does == Does::Carries).collect();
+    let (mut assumed, mut findings) = (Vec::new(), Vec::new());
+    let problem = question(ride, kit, pitch, heights, &carrying, &mut assumed, &mut findings);
+    Asked { problem, assumed, findings }
 }
 
 fn no_packing(what: &str) -> Finding {
@@ -289,7 +303,7 @@ fn clearances(
 }
 
 /// Has the choice checked by the part that shares no rule with the one that chose.
-fn verify(problem: &Problem, choice: &Choice, kit: &Kit) -> Check {
+pub(crate) fn verify(problem: &Problem, choice: &Choice, kit: &Kit) -> Check {
     let question = as_question(problem, kit);
     let Some(claim) = as_claim(problem, choice) else {
         return Check::Refused(vec!["The plane of the choice is too fine to be checked.".to_owned()]);
@@ -429,13 +443,13 @@ fn wedges(kit: &Kit) -> Option<(Wedges, usize)> {
 const CURE_NODES: u64 = 5_000;
 
 /// What the crew could do where nothing serves, as sentences: each alone would do, and less would not.
-pub(crate) fn cures(packed: &Packed) -> Vec<String> {
-    let (wedges, wedge_pairs) = packed.wedges.map_or((None, 0), |(wedges, pairs)| (Some(wedges), pairs));
+pub(crate) fn cures(problem: &Problem, kit: &Kit) -> Vec<String> {
+    let (wedges, wedge_pairs) = wedges(kit).map_or((None, 0), |(wedges, pairs)| (Some(wedges), pairs));
     let means = Means { wedges, wedge_pairs, ..Means::usual() };
     let budget = Budget { nodes: CURE_NODES, tidying: 0 };
     let elsewhere = "Shift or turn the trailer, or do not build here.";
-    match why_not(&packed.problem, &means, &budget) {
-        Ok(WhyNot::Cures { cures, .. }) => cures.iter().map(|cure| cure.sentence(&packed.problem)).collect(),
+    match why_not(problem, &means, &budget) {
+        Ok(WhyNot::Cures { cures, .. }) => cures.iter().map(|cure| cure.sentence(problem)).collect(),
         Ok(WhyNot::DoNotBuildHere) => {
             vec![format!("Neither digging in, more boards nor wedges alone would do. {elsewhere}")]
         }

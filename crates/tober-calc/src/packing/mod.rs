@@ -19,6 +19,7 @@ mod search;
 mod solve;
 mod stack;
 mod table;
+pub mod trim;
 
 pub use answer::{Answer, Budget, Certificate, Choice, Placed, Setting, Stage};
 pub use findings::{findings, residual};
