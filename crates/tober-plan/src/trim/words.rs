@@ -158,7 +158,9 @@ impl Said {
         }
         let moves = Moves::between(from, to);
         phrases.extend(moves.phrases());
-        let mut sentence = format!("{} {}.", capitalised(&from.name), phrases.join(", "));
+        // With boards alone the name is called out, with a hole or a screw it is what moves.
+        let called = if moves.phrases().first() == phrases.first() { ":" } else { "" };
+        let mut sentence = format!("{}{called} {}.", capitalised(&from.name), phrases.join(", "));
         if !moves.back.is_empty() {
             let back: Vec<String> = moves.back.iter().map(|name| format!("the {name}")).collect();
             let (come, go) = if back.len() == 1 { ("comes", "goes") } else { ("come", "go") };

@@ -1,0 +1,7 @@
+//! Lower, read, trim on the demo's visits.
+
+#[path = "../demo/books.rs"]
+#[allow(dead_code)]
+mod books;
+
+mod hand;
