@@ -1,6 +1,7 @@
 //! One question, one answer.
 
 use crate::fields::Speaks;
+use crate::frame;
 use crate::hand;
 use crate::kept::{Kept, Said};
 use crate::sheets::{self, Worked};
@@ -163,7 +164,7 @@ pub(crate) fn units(visit: &Visit) -> UnitSet {
 }
 
 /// The plan of what stands.
-fn plan_of(opened: &Opened, stands: &Stands) -> (Kit, typed::Typed, Plan) {
+fn plan_of(opened: &Opened, stands: &Stands) -> (Kit, Pitch, typed::Typed, Plan) {
     let mut kit = opened.kit.clone();
     let mut wrong = BTreeMap::new();
     for board in &mut kit.boards {
@@ -183,20 +184,24 @@ fn plan_of(opened: &Opened, stands: &Stands) -> (Kit, typed::Typed, Plan) {
     let (pitch, mut typed) = typed::merged(&opened.pitch, stands, &opened.ride, &kit, units);
     typed.wrong.extend(wrong);
     let plan = tober_plan::plan(Books { ride: &opened.ride, kit: &kit, pitch: &pitch, visit: &opened.visit });
-    (kit, typed, plan)
+    (kit, pitch, typed, plan)
 }
 
 /// Everything the sheets speak of, worked out.
 pub(crate) fn worked(opened: &Opened, kept: &Kept, now_ms: Option<u64>) -> Worked {
     let stands = kept.stands();
-    let (kit, typed, plan) = plan_of(opened, &stands);
+    let (kit, pitch, typed, plan) = plan_of(opened, &stands);
     // A plan that was taken stays the crew's plan until another is taken: it is worked out again from what stood
     // when it was taken.
     let taken = stands.get("plan").filter(|stand| stand.value != plan.name).and_then(|stand| {
         let then = kept.as_of(&stand.entry)?;
-        let (_, _, plan) = plan_of(opened, &then);
-        (plan.name == stand.value).then_some(plan)
+        let (kit, pitch, _, plan) = plan_of(opened, &then);
+        (plan.name == stand.value).then_some((kit, pitch, plan))
     });
+    let (of_kit, of_pitch, of_plan) = taken.as_ref().map_or((&kit, &pitch, &plan), |(k, i, n)| (k, i, n));
+    let books = Books { ride: &opened.ride, kit: of_kit, pitch: of_pitch, visit: &opened.visit };
+    let frame = frame::frame(&stands, books, of_plan, units(&opened.visit));
+    let taken = taken.map(|(_, _, plan)| plan);
     Worked {
         ride: opened.ride.clone(),
         kit_counts: opened.kit.boards.iter().map(|board| (board.name.clone(), board.count)).collect(),
@@ -207,6 +212,7 @@ pub(crate) fn worked(opened: &Opened, kept: &Kept, now_ms: Option<u64>) -> Worke
         typed,
         plan,
         taken,
+        frame,
         now_ms,
         with_working: false,
         lines: kept.lines(),
@@ -257,21 +263,32 @@ fn shown(w: &Worked) -> Result<Map<String, Value>, String> {
     for (what, stand) in w.stands.iter() {
         // Where two entries disagree, neither is put into the field.
         let value = if stand.others.is_empty() { stand.value.as_str() } else { "" };
-        fields.insert(what.to_owned(), json!(value));
+        if let Some(field) = frame::field_of(what, &w.stands, w.shown()) {
+            fields.insert(field.to_owned(), json!(value));
+        }
     }
     let how = typed::method(&w.stands, &w.of_file);
     let mut answer = Map::new();
     answer.insert("parts".to_owned(), json!(parts));
     answer.insert("fields".to_owned(), Value::Object(fields));
-    answer.insert("wrong".to_owned(), json!(w.typed.wrong));
-    answer.insert(
-        "shown".to_owned(),
-        json!({
-            "tape": how != Some(typed::Method::Staff),
-            "staff": how == Some(typed::Method::Staff),
-            "bared": w.stands.value("ground") == Some("below the topsoil"),
-        }),
-    );
+    let wrong: BTreeMap<&String, &String> = w.typed.wrong.iter().chain(&w.frame.wrong).collect();
+    answer.insert("wrong".to_owned(), json!(wrong));
+    let mut boxes = Map::new();
+    for (name, is_shown) in [
+        ("tape", how != Some(typed::Method::Staff)),
+        ("staff", how == Some(typed::Method::Staff)),
+        ("bared", w.stands.value("ground") == Some("below the topsoil")),
+        ("lowered", w.frame.lowered),
+        ("by level", w.frame.way.as_deref() == Some("level")),
+        ("by heights", w.frame.way.as_deref() == Some("heights")),
+    ] {
+        boxes.insert(name.to_owned(), json!(is_shown));
+    }
+    for leg in w.legs() {
+        let foot = frame::kept_name(&format!("foot {leg}"), &w.stands, w.shown());
+        boxes.insert(format!("light {leg}"), json!(w.stands.value(&foot) == Some("light")));
+    }
+    answer.insert("shown".to_owned(), Value::Object(boxes));
     answer.insert("plan".to_owned(), json!(w.shown().name));
     Ok(answer)
 }
@@ -302,6 +319,21 @@ fn enter(question: &Value) -> String {
     }
     if !said.of_a_plan() {
         said.plan = None;
+    }
+    // What belongs to a reading of the frame bears its plan and its round, and a change what it leaves behind.
+    if said.kind == "change" || frame::OF_A_ROUND.iter().any(|begin| said.what.starts_with(begin)) {
+        let w = worked(&opened, &kept, None);
+        said.what = frame::kept_name(&said.what, &w.stands, w.shown());
+        if said.kind == "change" {
+            match &w.frame.trim {
+                Some(Ok(trim))
+                    if !trim.change.is_empty() && said.what == format!("changed {}", w.frame.round) =>
+                {
+                    said.more = frame::settings(trim);
+                }
+                _ => return refused("There is no change to confirm: read the frame first."),
+            }
+        }
     }
     let entry = match kept.next(&text("device"), now, &said) {
         Ok(entry) => entry,

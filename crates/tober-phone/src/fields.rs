@@ -35,7 +35,8 @@ impl Speaks {
 
     /// What was typed, with its unit: a bare number has that of its field, and a comma counts as a point.
     pub(crate) fn complete(self, typed: &str, units: UnitSet) -> String {
-        let text = typed.trim().replace(',', ".");
+        let text: String = typed.chars().filter(|letter| !letter.is_control()).collect();
+        let text = text.trim().replace(',', ".");
         let bare =
             !text.is_empty() && text.chars().all(|c| c.is_ascii_digit() || " ./+-\u{2212}".contains(c));
         let unit = self.unit(units);

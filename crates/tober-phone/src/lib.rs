@@ -12,6 +12,7 @@
 
 pub mod core;
 mod fields;
+mod frame;
 mod hand;
 mod html;
 mod kept;

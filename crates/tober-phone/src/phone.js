@@ -66,6 +66,8 @@
     }
     return new TextDecoder().decode(whole);
   }
+  // Half of a letter, as a spoiled store or an odd keyboard gives, is no text: it becomes the mark for one that is lost.
+  const sound = (text) => text.replace(/[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g, "\ufffd");
   const ask = (question) => JSON.parse(askText(JSON.stringify(question)));
   globalThis.toberAsk = async (question) => {
     if (!module) await compiled();
@@ -93,6 +95,18 @@
     } catch (fault) {
       return null;
     }
+  }
+  // Room for one more long entry, before it is made.
+  async function tryStore() {
+    const trial = "x".repeat(4096);
+    const quick = set("tober/trial", trial);
+    try {
+      localStorage.removeItem("tober/trial");
+    } catch (fault) {
+      // Said by what follows.
+    }
+    const deep = !database || (await setDeep("tober/trial", trial));
+    if (!quick || !deep) refuse("The browser's store for this page is full or refused.");
   }
   function openDatabase() {
     return new Promise((done) => {
@@ -145,7 +159,7 @@
       refuse("This phone's browser keeps nothing for this page.");
     }
   }
-  const entries = () => [...memory.keys()].sort().map((key) => memory.get(key));
+  const entries = () => [...memory.keys()].sort().map((key) => sound(String(memory.get(key))));
   function refuse(why) {
     refused = why;
     $("stopped").innerHTML = "";
@@ -184,6 +198,7 @@
         if (!refused) $("kept").textContent = "Kept " + clock();
         if (!quick) refuse("The browser's quick store is full or refused; only its slow one holds.");
         else if (!deep && database) refuse("The browser's store did not confirm that it is written.");
+        else return tryStore();
       } else {
         refuse("The browser's store is full or refused.");
       }
@@ -197,7 +212,8 @@
   const drafts = new Map();
   const fieldsOf = (wanted) => all("[name]").filter((field) => field.name === wanted);
   function show(answer) {
-    if (answer.refused) return say(answer.refused);
+    // Never another plan than that of what stands.
+    if (answer.refused) return refuse("What is kept here cannot be shown: " + answer.refused);
     if (answer.html) {
       $("main").innerHTML = answer.html;
       return;
@@ -217,7 +233,7 @@
       const value = answer.fields[field.name] || "";
       if (field.type === "radio") {
         field.checked = value === field.value;
-      } else if (!drafts.has(field.name) && document.activeElement !== field) {
+      } else if (!drafts.has(field.name)) {
         field.value = value;
       }
       field.classList.toggle("wrong", Boolean(answer.wrong[field.name]));
@@ -277,6 +293,8 @@
   const draftKey = (field) => place + "draft/" + writer + "/" + field;
   function commit(field) {
     if (!module || !field.name) return;
+    // A field that nobody typed in says nothing.
+    if (field.type !== "radio" && !drafts.has(field.name)) return;
     const stands = (shown && shown.fields[field.name]) || "";
     drafts.delete(field.name);
     if (field.type !== "radio" && field.value.trim() === stands) {
@@ -286,7 +304,7 @@
       return;
     }
     const kind = field.name === "note" ? "note" : "reading";
-    const value = field.type === "radio" && field.value === "not looked" ? "" : field.value.trim();
+    const value = field.type === "radio" && field.value === "not looked" ? "" : sound(field.value.trim());
     enter(kind, field.name, value).then((done) => {
       if (done) forget(field.name);
     });
@@ -484,8 +502,8 @@
     turn(false);
     name();
     gather();
-    if (!set("tober/trial", "1")) refuse("The browser's store is full or refused.");
     database = await openDatabase();
+    await tryStore();
     for (const [key, line] of await allDeep()) {
       memory.set(key, line);
       if (!get(key)) set(key, line);

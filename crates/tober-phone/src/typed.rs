@@ -9,7 +9,7 @@ use crate::stands::Stands;
 use std::collections::BTreeMap;
 use std::fmt::Write;
 use tober_book::{
-    Diagnostic, GroundTest, Kit, Listed, Parsed, Pitch, Ride, Source, TimberRole, Under, parse_pitch,
+    Code, Diagnostic, GroundTest, Kit, Listed, Parsed, Pitch, Ride, Source, TimberRole, Under, parse_pitch,
 };
 use tober_quantity::UnitSet;
 
@@ -97,6 +97,7 @@ impl Draft {
 /// A draft that parses, after every field that does not fit has been left out and named.
 fn settled(
     build: impl Fn(&BTreeMap<String, String>) -> Draft,
+    stands: &Stands,
     wrong: &mut BTreeMap<String, String>,
 ) -> (Parsed<Pitch>, bool) {
     // Each round leaves out at least one field, so this ends.
@@ -106,7 +107,8 @@ fn settled(
         let mut more = false;
         for found in &parsed.diagnostics {
             if let Some(field) = draft.lines.get(&found.line) {
-                more |= wrong.insert(field.clone(), sentence(found)).is_none();
+                let typed = stands.value(field).unwrap_or("nothing");
+                more |= wrong.insert(field.clone(), sentence(found, typed)).is_none();
             }
         }
         if !more {
@@ -115,14 +117,22 @@ fn settled(
     }
 }
 
-/// What is wrong in a thumb's words: without the names of keys.
-fn sentence(found: &Diagnostic) -> String {
-    let text = |text: &str| text.replace('`', "");
-    if found.help.is_empty() {
-        text(&found.message)
-    } else {
-        format!("{} {}", text(&found.message), text(&found.help))
+/// What is wrong in a thumb's words: what was typed and what would be right, without the names of keys.
+fn sentence(found: &Diagnostic, typed: &str) -> String {
+    // Two figures in one field are not put together to a third.
+    let figures: Vec<&str> = typed.split_whitespace().collect();
+    if figures.len() > 1 && figures.iter().all(|figure| figure.chars().all(|c| c.is_ascii_digit())) {
+        return format!("You typed {typed}. Write one figure, such as {}.", figures[0]);
     }
+    let message = match found.message.split_once("`: ") {
+        Some((_, why)) => why.replace('`', ""),
+        // That it is past its limits is said by the limits.
+        None if found.code == Code::OutOfRange => String::new(),
+        None => found.message.replace('`', ""),
+    };
+    let help = found.help.replace(['"', '`'], "");
+    let said = [format!("You typed {typed}."), crate::html::capital(&message), help];
+    said.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" ")
 }
 
 /// The slope as it was typed: which end is high, and by how much. Level is a reading of nought.
@@ -179,7 +189,7 @@ fn readings(pitch: &mut Pitch, stands: &Stands, ride: &Ride, units: UnitSet, typ
         Method::Tape => tape(&name, stands, ride, units, of_file.as_ref(), wrong),
         Method::Staff => staff(&name, stands, ride, units, of_file.as_ref(), wrong),
     };
-    let (found, whole) = settled(build, &mut typed.wrong);
+    let (found, whole) = settled(build, stands, &mut typed.wrong);
     // Where a reading is wanted that the others rest on, none of them tells anything.
     pitch.readings = found.value.and_then(|value| value.readings).filter(|_| whole);
     if typed.wrong.keys().any(|name| names.contains(name)) {
@@ -403,7 +413,7 @@ fn ground(pitch: &mut Pitch, stands: &Stands, kit: &Kit, typed: &mut Typed) {
         }
         draft
     };
-    let (found, _) = settled(build, &mut typed.wrong);
+    let (found, _) = settled(build, stands, &mut typed.wrong);
     pitch.grounds = found.value.map(|value| value.grounds).unwrap_or_default();
 }
 
@@ -456,7 +466,7 @@ fn tests(pitch: &mut Pitch, stands: &Stands, ride: &Ride, kit: &Kit, units: Unit
             draft.plain(&format!("at = {}", quoted(&leg_name)));
             draft
         };
-        let (found, _) = settled(build, &mut typed.wrong);
+        let (found, _) = settled(build, stands, &mut typed.wrong);
         let test = found.value.and_then(|value| value.grounds.into_iter().next()?.tests.0.into_iter().next());
         if let (Some(test), Some(ground)) = (test, ground_of(pitch, &leg.name)) {
             // A new test of a foot takes the place of the older one.

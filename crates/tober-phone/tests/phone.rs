@@ -281,3 +281,80 @@ fn law_the_file_is_small_whole_and_readable_without_script() {
         assert!(!field.contains("value="), "a field begins blank: {field}");
     }
 }
+
+/// A phone on which the meadow's legs are set and the frame is lowered.
+fn lowered() -> Phone {
+    let mut phone = Phone::of(meadow());
+    let plan = phone.type_meadow()["plan"].as_str().expect("a plan").to_owned();
+    phone.enter("adopt", "plan", &plan);
+    for work in ["built", "pinned"] {
+        for (leg, _) in TAPES {
+            phone.enter("tick", &format!("{work} {leg}"), "yes");
+        }
+    }
+    phone.enter("hold", "hold legs set", "yes");
+    phone.enter("hold", "hold lowered", "yes");
+    phone
+}
+
+#[test]
+fn law_a_frame_is_trimmed_round_by_round() {
+    let mut phone = lowered();
+    phone.read("frame way", "heights");
+    for (leg, _) in TAPES {
+        phone.read(&format!("foot {leg}"), "snug");
+        phone.read(&format!("height {leg}"), "645");
+    }
+    // One corner has sunk by 30 mm, with the frame left hanging over its foot.
+    phone.read("foot rear right", "light");
+    let answer = phone.read("gap rear right", "30");
+    let said = answer["parts"]["trim said"].as_str().expect("said").to_owned();
+    assert!(said.contains("The least change: one leg"), "{said}");
+    assert!(said.contains("Rear right"), "{said}");
+    let words =
+        said.split("data-value=\"").nth(1).and_then(|rest| rest.split('"').next()).expect("words").to_owned();
+    let answer = phone.enter("change", "changed 1", &words);
+    assert!(answer["entry"].is_string(), "{answer}");
+    // The next reading begins blank (S3).
+    assert!(answer["fields"]["height rear right"].is_null(), "{}", answer["fields"]);
+    assert!(answer["fields"]["foot front left"].is_null());
+    assert!(answer["parts"]["trim aside"].as_str().is_some_and(|html| html.contains("reading 2")));
+    phone.read("frame way", "level");
+    phone.read("level along way", "level");
+    phone.read("level across way", "level");
+    let mut answer = json!(null);
+    for (leg, _) in TAPES {
+        answer = phone.read(&format!("foot {leg}"), "snug");
+    }
+    let said = answer["parts"]["trim said"].as_str().expect("said");
+    assert!(said.contains("hold frame read"), "{said}");
+    let answer = phone.enter("hold", "hold frame read", "yes");
+    assert!(answer["parts"]["trim said"].as_str().is_some_and(|html| html.contains("Frame read, inside")));
+}
+
+#[test]
+fn refuse_to_read_a_frame_before_it_is_lowered() {
+    let mut phone = Phone::of(meadow());
+    let answer = phone.type_meadow();
+    assert_eq!(answer["shown"]["lowered"], false);
+    assert!(
+        answer["parts"]["trim before"]
+            .as_str()
+            .is_some_and(|html| html.contains("First every leg is set") && !html.contains("<button"))
+    );
+    let answer = phone.enter("change", "changed 1", "anything");
+    assert!(answer["refused"].as_str().is_some_and(|said| said.contains("read the frame first")), "{answer}");
+    // A light foot whose gap nobody measured is not known, and named.
+    let mut phone = lowered();
+    phone.read("frame way", "heights");
+    for (leg, _) in TAPES {
+        phone.read(&format!("foot {leg}"), "snug");
+        phone.read(&format!("height {leg}"), "645");
+    }
+    let answer = phone.read("foot rear right", "light");
+    let said = answer["parts"]["trim said"].as_str().expect("said");
+    assert!(
+        said.contains("gap") && !said.contains("Confirm the change") && !said.contains("hold frame read"),
+        "{said}"
+    );
+}

@@ -10,10 +10,12 @@ mod last;
 mod limits;
 mod pitch;
 mod stacks;
+mod trim;
 
 pub(crate) use kit::count_of;
 pub(crate) use limits::working;
 
+use crate::frame::Frame;
 use crate::html::{escape, shape};
 use crate::stands::Stands;
 use crate::typed::Typed;
@@ -44,6 +46,8 @@ pub(crate) struct Worked {
     pub plan: Plan,
     /// The plan that the chief took, where it is another than that of what stands now.
     pub taken: Option<Plan>,
+    /// The frame of the plan shown, once it is lowered.
+    pub frame: Frame,
     /// The time now, in milliseconds, where a clock was given.
     pub now_ms: Option<u64>,
     /// The entries in words, newest first, with whether each still stands.
@@ -95,10 +99,11 @@ pub(crate) struct Sheet {
 }
 
 /// The sheets, in the order in which they are needed.
-pub(crate) const SHEETS: [Sheet; 7] = [
+pub(crate) const SHEETS: [Sheet; 8] = [
     Sheet { id: "pitch", title: "This pitch" },
     Sheet { id: "ground", title: "Ground" },
     Sheet { id: "stacks", title: "Stacks" },
+    Sheet { id: "trim", title: "Lower, read, trim" },
     Sheet { id: "limits", title: "Loads and limits" },
     Sheet { id: "last", title: "Last time" },
     Sheet { id: "kit", title: "Kit and crew" },
@@ -148,6 +153,7 @@ pub(crate) fn parts(w: &Worked) -> Result<Parts, DrawError> {
     pitch::parts(w, &mut parts)?;
     ground::parts(w, &mut parts);
     stacks::parts(w, &mut parts)?;
+    trim::parts(w, &mut parts)?;
     limits::parts(w, &mut parts);
     last::parts(w, &mut parts);
     kit::parts(w, &mut parts);
@@ -211,6 +217,7 @@ pub(crate) fn all(w: &Worked, parts: &Parts) -> String {
     out.push_str(&pitch::sheet(w, parts));
     out.push_str(&ground::sheet(w, parts));
     out.push_str(&stacks::sheet(w, parts));
+    out.push_str(&trim::sheet(w, parts));
     out.push_str(&limits::sheet(w, parts));
     out.push_str(&last::sheet(w, parts));
     out.push_str(&kit::sheet(w, parts));
