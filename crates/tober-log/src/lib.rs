@@ -31,6 +31,7 @@ mod clock;
 mod entry;
 mod error;
 mod hash;
+mod line;
 mod log;
 #[cfg(feature = "qr")]
 pub mod qr;

@@ -91,6 +91,31 @@ fn truth_hashes_and_canonical_bytes_agree_with_another_encoder() {
 }
 
 #[test]
+fn hand_an_entry_prints_all_that_a_record_must_say() {
+    // When, what, who, on which plan, what it replaces and why, signed or not, and its name, as the file has them.
+    let log = opened(NORTH_MEADOW).log;
+    let line = |log: &Log, id: &str| log.line(log.get(&id.parse().expect("a name"))[0]);
+    assert_eq!(
+        line(&log, "k7q2m9-1:3"),
+        "2026-05-09 05:31:45+01:00 reading: leg front left: 697 mm, by Ch (chief) on k7q2m9-1; replaces 705 mm of \
+         05:30 (k7q2m9-1:2): misread; unsigned [k7q2m9-1:3 338982e2]"
+    );
+    // No subject, keys of its own, marks that would break the line, and two entries replaced.
+    assert_eq!(
+        line(&log, "k7q2m9-1:5"),
+        "2026-05-09 05:33:25+01:00 kite flown: aa third, b second, übermorgen ½ \u{1f3a0}, by Ch (chief) on k7q2m9-1; \
+         replaces 705 mm of 05:30 (k7q2m9-1:2) and firm turf, \"dry\" of 03:30 (p3x8aa-1:2); unsigned \
+         [k7q2m9-1:5 092be5dc]"
+    );
+    // Nobody by tag, a plan, an entry that is not here.
+    let forked = opened(FORKED).log;
+    let side = forked.get(&"p3x8aa-1:2".parse().expect("a name"))
+        [usize::from(forked.get(&"p3x8aa-1:2".parse().expect("a name"))[0].plan_hash.is_none())];
+    let line = forked.line(side);
+    assert!(line.starts_with("2026-05-09 03:30:46+01:00 choice: ground: made ground, by a chief on p3x8aa-1; plan 5f0c99e1; replaces k7q2m9-1:3#0123456789abcdef and 655 mm of 05:30 (p3x8aa-1:1); unsigned [p3x8aa-1:2 "), "{line}");
+}
+
+#[test]
 #[cfg(feature = "qr")]
 fn law_p11_golden_codes_give_the_golden_log() {
     let collected = tober_log::qr::collect(include_str!("golden/north-meadow.codes.txt"));
