@@ -25,8 +25,8 @@ pub fn tell(text: &str) {
     let _ = out.write_all(b"\n");
 }
 
-/// Reads a text file, or says why it cannot.
-pub fn read(path: &Path) -> Result<String, String> {
+/// Reads a file, or says why it cannot.
+pub fn read_bytes(path: &Path) -> Result<Vec<u8>, String> {
     let named = path.display();
     let about = fs::metadata(path).map_err(|error| unread(path, &error))?;
     if about.is_dir() {
@@ -35,10 +35,14 @@ pub fn read(path: &Path) -> Result<String, String> {
     if about.len() > LARGEST_BYTES {
         return Err(format!("{named} has {} bytes; a file of at most {LARGEST_BYTES} is read.", about.len()));
     }
-    let bytes = fs::read(path).map_err(|error| unread(path, &error))?;
-    String::from_utf8(bytes).map_err(|error| {
+    fs::read(path).map_err(|error| unread(path, &error))
+}
+
+/// Reads a text file, or says why it cannot.
+pub fn read(path: &Path) -> Result<String, String> {
+    String::from_utf8(read_bytes(path)?).map_err(|error| {
         let at = error.utf8_error().valid_up_to();
-        format!("{named} is not UTF-8 text: byte {at} begins no letter. Save it as UTF-8.")
+        format!("{} is not UTF-8 text: byte {at} begins no letter. Save it as UTF-8.", path.display())
     })
 }
 

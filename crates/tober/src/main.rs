@@ -4,6 +4,7 @@ mod calc;
 mod check;
 mod demo;
 mod files;
+mod log;
 mod phone;
 mod pictures;
 mod plan;
@@ -79,6 +80,11 @@ enum Command {
         #[arg(short, value_name = "FILE.html", default_value = "tober-phone.html")]
         out: PathBuf,
     },
+    /// Files of entries that phones hand over.
+    Log {
+        #[command(subcommand)]
+        command: log::LogCommand,
+    },
     /// Write the demo into a folder, plan its visits, and say what to open.
     Demo {
         /// Where to write it.
@@ -146,6 +152,7 @@ fn run(arguments: Arguments) -> Ended {
             calc::calc(&name, file.as_deref(), units.unwrap_or_default())
         }
         Some(Command::Phone { visit, out }) => phone::phone(&visit, &out),
+        Some(Command::Log { command }) => log::log(&command),
         Some(Command::Demo { folder }) => demo::demo(&folder),
     }
 }

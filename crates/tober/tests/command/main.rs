@@ -4,6 +4,7 @@ mod calc;
 mod faults;
 mod folder;
 mod golden;
+mod log;
 mod named;
 
 use folder::{Folder, run, said};
