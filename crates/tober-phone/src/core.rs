@@ -29,10 +29,12 @@ pub fn refused(sentence: &str) -> String {
 /// | `plan` | the texts of a visit's files: `ride`, `kit`, `pitch`, `visit`, and where there are such `crew`, `rows` | `plan`, or what is `wrong` |
 /// | `calc` | `name`, `question` | what `tober calc` gives |
 /// | `pages` | the texts; `entries`, a line each; the time `now` as `{ms, offset}` | `parts`, `fields`, `shown`, `plan` |
+/// | `open` | the texts | all the sheets as `html`, the `title`, the `key` under which entries are kept |
+/// | `begin` | `ride`, `kit`, `crew`; a `name`, `units` | the texts of a new `pitch` and `visit`, in which nothing is read |
 /// | `working` | as `pages`; the place of a finding, `number` | its working as `html` |
 /// | `hand over` | the texts, `entries`, `as` a `file` or `codes` | the `text` of a file, or `html` with the codes |
 /// | `take in` | the texts, `entries`, `text` | the `entries` that are new, and in `said` what was found |
-/// | `read photo` | `width`, `height`, `grey` (base64, a byte a pixel) | the `text` of the codes in it |
+/// | `read photo` | `width`, `height`, `grey` (two hexadecimal digits a pixel) | the `text` of the codes in it |
 /// | `enter` | the same; who writes, `device`; `kind`, `what`, `value` | the new `entry` as a line (none where it already stands), then as `pages` |
 ///
 /// What is typed wrong is in the parts, at its field; `refused` is for questions that cannot be asked.
@@ -45,6 +47,8 @@ pub fn answer(question: &str) -> String {
         Some("calc") => calc(&question),
         Some("pages") => pages(&question),
         Some("enter") => enter(&question),
+        Some("open") => open_visit(&question),
+        Some("begin") => begin(&question),
         Some("working") => working(&question),
         Some("hand over") => hand::over(&question),
         Some("take in") => hand::take_in(&question),
@@ -104,6 +108,19 @@ pub(crate) struct Opened {
 }
 
 impl Opened {
+    /// The ride and the pitch, as the head of the page names them.
+    pub(crate) fn title(&self) -> String {
+        format!("{} on {}", self.ride.about.name, self.pitch.about.name)
+    }
+    /// The name of the ride.
+    pub(crate) fn ride_name(&self) -> &str {
+        &self.ride.about.name
+    }
+    /// What tells this visit from every other in the store of a phone.
+    pub(crate) fn key(&self) -> String {
+        let from = self.visit.about.from.map_or(String::new(), |day| format!(", {day}"));
+        format!("{}, {}{from}", self.title(), self.visit.about.name)
+    }
     /// The name under which the entries of this visit are kept and handed over.
     pub(crate) fn name(&self) -> String {
         format!("{}: {}", self.ride.about.name, self.visit.about.name)
@@ -240,6 +257,70 @@ fn pages(question: &Value) -> String {
         Ok(answer) => Value::Object(answer).to_string(),
         Err(sentence) => refused(&sentence),
     }
+}
+
+/// All sheets of a visit, to be put up at once.
+fn open_visit(question: &Value) -> String {
+    let opened = match open(&Texts::of(question)) {
+        Ok(opened) => opened,
+        Err(wrong) => return of_wrong(&wrong),
+    };
+    let w = worked(&opened, &Kept::of([]), None);
+    match sheets::parts(&w) {
+        Ok(parts) => json!({ "html": sheets::all(&w, &parts), "title": opened.title(), "key": opened.key() })
+            .to_string(),
+        Err(error) => refused(&error.to_string()),
+    }
+}
+
+fn begin(question: &Value) -> String {
+    let text = |key: &str| question[key].as_str().unwrap_or_default();
+    match begun(&Texts::of(question), text("name"), text("units")) {
+        Ok(texts) => match open(&texts) {
+            Ok(opened) => json!({
+                "pitch": texts.pitch, "visit": texts.visit, "title": opened.title(), "key": opened.key(),
+            })
+            .to_string(),
+            Err(wrong) => of_wrong(&wrong),
+        },
+        Err(sentences) => refused(&sentences.join(" ")),
+    }
+}
+
+/// The longest name of a pitch that is begun on a phone, in letters.
+const NAME_MAX: usize = 60;
+
+/// A pitch and a visit of which nothing is read yet, beside a ride, a kit and a crew.
+pub(crate) fn begun(texts: &Texts, name: &str, units: &str) -> Result<Texts, Vec<String>> {
+    let name = name.trim();
+    let long = name.chars().count();
+    if long == 0 || long > NAME_MAX {
+        return Err(vec![format!("The name has {long} letters. Give the ground a name of 1 to {NAME_MAX}.")]);
+    }
+    let words = match units {
+        "gb" | "metric" => "gb",
+        "us" => "us",
+        _ => return Err(vec!["Say which units this crew speaks.".to_owned()]),
+    };
+    let name = typed::quoted(name);
+    let crew = if texts.crew.is_some() { "crew = \"crew.toml\"\n" } else { "" };
+    let texts = Texts {
+        pitch: format!("format = 0\n[pitch]\nname = {name}\n"),
+        visit: format!(
+            "format = 0\n[visit]\nname = {name}\nride = \"ride.toml\"\nkit = \"kit.toml\"\n{crew}pitch = \"pitch.toml\"\nunits = \"{units}\"\nwords = \"{words}\"\n"
+        ),
+        rows: None,
+        ..texts.clone()
+    };
+    match open(&texts) {
+        Ok(_) => Ok(texts),
+        Err(wrong) => Err(wrong.iter().map(ToString::to_string).collect()),
+    }
+}
+
+/// The name of a ride, if its book can be read.
+pub(crate) fn ride_name(text: &str) -> Option<String> {
+    parse_ride(&Source::new("ride.toml", text)).value.map(|ride| ride.about.name)
 }
 
 /// How one figure was obtained.

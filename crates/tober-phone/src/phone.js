@@ -3,8 +3,12 @@
 (() => {
   const $ = (id) => document.getElementById(id);
   const all = (selector) => [...document.querySelectorAll(selector)];
-  const files = JSON.parse($("files").textContent);
-  const place = "tober/" + document.title + "/";
+  const { visits, begin: beginWith } = JSON.parse($("files").textContent);
+  const several = Boolean($("pitches"));
+  const bookPlace = "tober/book/" + document.title + "/";
+  // The visit that is open, and where in the store its entries are.
+  let files = null;
+  let place = "";
 
   // --- The core: one stream in, one out; that is all of the world it is given. ---
 
@@ -215,7 +219,7 @@
     // Never another plan than that of what stands.
     if (answer.refused) return refuse("What is kept here cannot be shown: " + answer.refused);
     if (answer.html) {
-      $("main").innerHTML = answer.html;
+      $("visit").innerHTML = answer.html;
       return;
     }
     plan = answer.plan;
@@ -229,7 +233,9 @@
       }
     }
     for (const box of all("[data-shown]")) box.hidden = !answer.shown[box.dataset.shown];
-    for (const field of all("main [name]")) {
+    dress();
+    for (const box of all("[data-several]")) box.hidden = !several;
+    for (const field of all("#visit [name]:not([name^='local '])")) {
       const value = answer.fields[field.name] || "";
       if (field.type === "radio") {
         field.checked = value === field.value;
@@ -260,6 +266,15 @@
       slot.textContent = broken;
     }
   }, true);
+  // How this phone shows the page, by day or night and for which gloves.
+  function dress() {
+    for (const [name, key] of [["local screen", "scheme"], ["local buttons", "buttons"]]) {
+      const chosen = get("tober/" + name) || "";
+      if (chosen) document.documentElement.dataset[key] = chosen;
+      else delete document.documentElement.dataset[key];
+      for (const field of fieldsOf(name)) field.checked = field.value === chosen;
+    }
+  }
   function say(sentence) {
     $("live").textContent = "";
     $("live").textContent = sentence;
@@ -292,7 +307,7 @@
   }
   const draftKey = (field) => place + "draft/" + writer + "/" + field;
   function commit(field) {
-    if (!module || !field.name) return;
+    if (!module || !files || !field.name || !field.closest("#visit")) return;
     // A field that nobody typed in says nothing.
     if (field.type !== "radio" && !drafts.has(field.name)) return;
     const stands = (shown && shown.fields[field.name]) || "";
@@ -318,7 +333,7 @@
   }
   function typed(event) {
     const field = event.target;
-    if (!field.name || field.type === "radio" || !field.closest("main")) return;
+    if (!field.name || field.type === "radio" || !field.closest("#visit")) return;
     drafts.set(field.name, field.value);
     if (!set(draftKey(field.name), field.value) && !refused) refuse("The browser's store is full or refused.");
   }
@@ -327,7 +342,11 @@
     const field = event.target;
     if (field.id === "take-file") return takeFile(field);
     if (field.id === "take-photo") return takePhoto(field);
-    if (field.name && field.closest("main")) commit(field);
+    if (field.name.startsWith("local ")) {
+      set("tober/" + field.name, field.value);
+      return dress();
+    }
+    if (field.name && field.closest("#visit")) commit(field);
   });
   document.addEventListener("focusout", (event) => {
     const field = event.target;
@@ -383,7 +402,7 @@
     return answer.text;
   }
   function fileName() {
-    return document.title.replace(/[^A-Za-z0-9]+/g, "-").toLowerCase() + ".jsonl";
+    return files.key.replace(/[^A-Za-z0-9]+/g, "-").toLowerCase() + ".jsonl";
   }
   function handOver(how) {
     if (!module) return;
@@ -430,6 +449,7 @@
       $("taken").textContent = "That file could not be read.";
     });
   }
+  const HEX = Array.from({ length: 256 }, (_, byte) => byte.toString(16).padStart(2, "0"));
   function takePhoto(field) {
     const [file] = field.files;
     field.value = "";
@@ -445,12 +465,22 @@
       const { data } = pen.getImageData(0, 0, canvas.width, canvas.height);
       let grey = "";
       for (let i = 0; i < data.length; i += 4) {
-        grey += String.fromCharCode((data[i] * 3 + data[i + 1] * 6 + data[i + 2]) / 10);
+        grey += HEX[Math.floor((data[i] * 3 + data[i + 1] * 6 + data[i + 2]) / 10)];
       }
-      const answer = ask({ do: "read photo", width: canvas.width, height: canvas.height, grey: btoa(grey) });
       URL.revokeObjectURL(image.src);
-      if (answer.text) takeIn(answer.text);
-      else $("taken").textContent = answer.refused;
+      let answer;
+      try {
+        answer = ask({ do: "read photo", width: canvas.width, height: canvas.height, grey });
+      } catch (fault) {
+        answer = { refused: "That picture could not be read. Take it again, or paste what a camera read." };
+      }
+      if (!answer.text) {
+        $("taken").textContent = answer.refused;
+        return;
+      }
+      // Codes come one by one: they are gathered where the pasted ones are.
+      $("take-text").value = ($("take-text").value + "\n" + answer.text).trim();
+      takeIn($("take-text").value);
     };
     image.onerror = () => {
       $("taken").textContent = "That is no picture this browser can open.";
@@ -460,7 +490,7 @@
 
   // --- One sheet at a time. ---
 
-  const sections = () => all("main > section, main section.sheet");
+  const sections = () => all("main section.sheet");
   function turn(focus) {
     const wanted = decodeURIComponent(location.hash.slice(1));
     const there = sections();
@@ -487,13 +517,97 @@
 
   // Another tab of this visit has entered something.
   window.addEventListener("storage", (event) => {
-    if (event.key && !event.key.startsWith(place + "entry/")) return;
+    if (!files || (event.key && !event.key.startsWith(place + "entry/"))) return;
     gather();
     if (module) refresh();
   });
   setInterval(() => {
-    if (module && document.querySelector("[data-waits]")) refresh();
+    if (module && files && document.querySelector("[data-waits]")) refresh();
   }, 20000);
+
+  // --- Which visit. ---
+
+  async function use(visit) {
+    files = visit;
+    place = "tober/" + visit.key + "/";
+    document.body.dataset.place = place;
+    set(bookPlace + "open", visit.key);
+    memory.clear();
+    drafts.clear();
+    shown = null;
+    gather();
+    for (const [key, line] of await allDeep()) {
+      memory.set(key, line);
+      if (!get(key)) set(key, line);
+    }
+    if (several) {
+      const answer = ask({ do: "open", ...files });
+      $("visit").innerHTML = answer.html || "";
+      if (answer.title) document.querySelector(".ride").textContent = answer.title;
+    }
+    // What was typed and not yet taken when the page was closed is put back, and not taken for a reading.
+    try {
+      for (let i = localStorage.length - 1; i >= 0; i--) {
+        const key = localStorage.key(i);
+        if (!key.startsWith(place + "draft/")) continue;
+        const field = key.slice(key.indexOf("/", (place + "draft/").length) + 1);
+        drafts.set(field, localStorage.getItem(key));
+        localStorage.removeItem(key);
+        set(draftKey(field), drafts.get(field));
+      }
+    } catch (fault) {
+      // Then there are none.
+    }
+    for (const [name, value] of drafts) for (const field of fieldsOf(name)) field.value = value;
+    refresh();
+    if (!refused) $("kept").textContent = memory.size ? "Kept " + clock() : "Nothing entered yet";
+  }
+  function begun() {
+    const found = [];
+    try {
+      for (let i = 0; i < localStorage.length; i++) {
+        const key = localStorage.key(i);
+        if (key.startsWith(bookPlace + "begun/")) found.push(JSON.parse(localStorage.getItem(key)));
+      }
+    } catch (fault) {
+      // One that cannot be read is not offered; its entries stay where they are.
+    }
+    return found.map((visit) => ({ ...beginWith, ...visit }));
+  }
+  function offer() {
+    const box = $("begun");
+    if (!box) return;
+    box.textContent = "";
+    for (const visit of begun()) {
+      const button = document.createElement("button");
+      button.type = "button";
+      button.className = "plainb";
+      button.dataset.key = visit.key;
+      button.textContent = "Open " + visit.title;
+      box.append(button);
+    }
+  }
+  document.addEventListener("click", async (event) => {
+    const button = event.target.closest("button[data-open], button[data-key], button[data-begin]");
+    if (!button || !module) return;
+    if (button.dataset.begin) {
+      const units = document.querySelector("[name='begin units']:checked");
+      const name = sound($("begin-name").value);
+      const answer = ask({ do: "begin", ...beginWith, name, units: units ? units.value : "" });
+      $("begin-said").textContent = answer.refused || (answer.wrong ? "The books do not fit together." : "");
+      if (!answer.key) return;
+      const visit = { key: answer.key, title: answer.title, pitch: answer.pitch, visit: answer.visit };
+      if (!set(bookPlace + "begun/" + answer.key, JSON.stringify(visit))) refuse("The browser's store for this page is full or refused.");
+      $("begin-name").value = "";
+      offer();
+      await use({ ...beginWith, ...visit });
+    } else if (button.dataset.key) {
+      await use(begun().find((visit) => visit.key === button.dataset.key));
+    } else {
+      await use(visits[Number(button.dataset.open)]);
+    }
+    location.hash = "pitch";
+  });
 
   // --- Beginning. ---
 
@@ -501,35 +615,20 @@
     document.body.classList.add("scripted");
     turn(false);
     name();
-    gather();
     database = await openDatabase();
     await tryStore();
-    for (const [key, line] of await allDeep()) {
-      memory.set(key, line);
-      if (!get(key)) set(key, line);
-    }
     try {
       await compiled();
-      // What was typed and not yet taken when the page was closed is put back, and not taken for a reading.
-      try {
-        for (let i = localStorage.length - 1; i >= 0; i--) {
-          const key = localStorage.key(i);
-          if (!key.startsWith(place + "draft/")) continue;
-          const field = key.slice(key.indexOf("/", (place + "draft/").length) + 1);
-          drafts.set(field, localStorage.getItem(key));
-          localStorage.removeItem(key);
-          set(draftKey(field), drafts.get(field));
-        }
-      } catch (fault) {
-        // Then there are none.
-      }
-      for (const [name, value] of drafts) for (const field of fieldsOf(name)) field.value = value;
-      refresh();
+      offer();
+      const open = get(bookPlace + "open");
+      const last = several ? [...visits, ...begun()].find((visit) => visit.key === open) : visits[0];
+      if (last) await use(last);
+      else $("kept").textContent = refused ? "Not kept: use paper" : "Choose a pitch";
+      turn(false);
     } catch (fault) {
       refuse(broken);
       return;
     }
-    if (!refused) $("kept").textContent = memory.size ? "Kept " + clock() : "Nothing entered yet";
     document.body.dataset.ready = "yes";
   }
   begin();

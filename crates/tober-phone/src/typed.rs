@@ -52,7 +52,7 @@ pub(crate) fn method(stands: &Stands, pitch: &Pitch) -> Option<Method> {
 }
 
 /// A text as a TOML string.
-fn quoted(text: &str) -> String {
+pub(crate) fn quoted(text: &str) -> String {
     let mut out = String::from("\"");
     for letter in text.chars() {
         match letter {

@@ -8,12 +8,9 @@ use serde_json::json;
 use std::fs;
 use std::path::Path;
 use std::process::Command;
-use tober_phone::core::answer;
+use tober_phone::core::{Texts, answer};
 use tober_phone::module::BUILT_FROM;
-use tober_phone::page::page;
-
-/// The file opens from a phone's storage, and goes by any way that a photograph goes.
-const MOST_BYTES: usize = 1_500_000;
+use tober_phone::page::{Book, FILE_BYTES_MAX, book, page};
 
 #[test]
 fn law_the_core_is_built_from_the_sources_beside_it() {
@@ -265,7 +262,7 @@ fn law_what_is_handed_over_comes_back_whole() {
 #[test]
 fn law_the_file_is_small_whole_and_readable_without_script() {
     let page = page(&meadow()).expect("the demo has a page");
-    assert!(page.len() < MOST_BYTES, "{} bytes", page.len());
+    assert!(page.len() < FILE_BYTES_MAX, "{} bytes", page.len());
     // The name by which SVG says what it is, and which nobody fetches.
     let asked = page.replace("xmlns=\"http://www.w3.org/2000/svg\"", "");
     for address in ["http://", "https://", "src=", "@import", "url("] {
@@ -357,4 +354,105 @@ fn refuse_to_read_a_frame_before_it_is_lowered() {
         said.contains("gap") && !said.contains("Confirm the change") && !said.contains("hold frame read"),
         "{said}"
     );
+}
+
+fn hard() -> Texts {
+    let [pitch, visit] = questions::HARD.map(str::to_owned);
+    Texts { pitch, visit, rows: None, ..meadow() }
+}
+
+#[test]
+fn law_several_visits_in_one_file_are_read_without_script() {
+    let page = book(&Book { visits: vec![hard(), meadow()], begin: None }).expect("two visits");
+    assert!(page.len() < FILE_BYTES_MAX, "{} bytes", page.len());
+    let before_script = page.split("<script").next().expect("a page");
+    for name in ["Plover Hard", "Quern Meadow"] {
+        assert!(before_script.contains(name), "{name}");
+    }
+    assert_eq!(before_script.matches("<b>Rear right</b>").count(), 2, "each plan stands there in short");
+    // Each is opened by its own texts, and its entries are kept apart.
+    let keys: Vec<String> = [hard(), meadow()]
+        .iter()
+        .map(|texts| answered(&questions::question("open", texts))["key"].as_str().expect("a key").to_owned())
+        .collect();
+    assert_ne!(keys[0], keys[1]);
+}
+
+#[test]
+fn law_a_ride_alone_begins_a_pitch_on_which_nothing_is_read() {
+    let ride = Texts { pitch: String::new(), visit: String::new(), rows: None, ..meadow() };
+    let page = book(&Book { visits: Vec::new(), begin: Some(ride.clone()) }).expect("a ride alone");
+    assert!(page.contains("Begin a pitch"));
+    let mut question = questions::question("begin", &ride);
+    question["name"] = json!("Bramble \"Green\"");
+    question["units"] = json!("gb");
+    let begun = answered(&question);
+    let texts = Texts {
+        pitch: begun["pitch"].as_str().expect("a pitch").to_owned(),
+        visit: begun["visit"].as_str().expect("a visit").to_owned(),
+        ..ride
+    };
+    let mut phone = Phone::of(texts);
+    let blank = phone.ask("pages");
+    assert_eq!(blank["fields"], json!({}));
+    assert!(blank["parts"]["pitch plan"].as_str().is_some_and(|html| html.contains("Still to read")));
+    // The same readings as the meadow's, from an empty ride to stacks.
+    let answer = phone.type_meadow();
+    assert!(
+        answer["parts"]["pitch plan"].as_str().is_some_and(|html| html.contains("Take this plan")),
+        "{answer:#}"
+    );
+    for (name, units) in
+        [("", "gb"), ("   ", "gb"), (&*"x".repeat(61), "gb"), ("Field", ""), ("Field", "cubits")]
+    {
+        question["name"] = json!(name);
+        question["units"] = json!(units);
+        assert!(
+            answered(&question)["refused"].as_str().is_some_and(|said| said.len() > 20),
+            "{name} {units}"
+        );
+    }
+}
+
+#[test]
+fn law_a_code_on_a_screen_is_read_from_a_picture_of_it() {
+    let mut phone = Phone::of(meadow());
+    phone.type_meadow();
+    let lines: Vec<String> = phone.entries.clone();
+    let file = tober_log::text::open(
+        format!("{}{}\n", tober_log::text::write("", &tober_log::Log::default()), lines.join("\n"))
+            .as_bytes(),
+    );
+    let codes =
+        tober_log::qr::codes("Lantern Round: Quern Meadow, midsummer", file.log.entries()).expect("codes");
+    let mut pasted = String::new();
+    for code in &codes {
+        // Each module as four by four pixels, on white.
+        let modules = tober_log::qr::modules(code).expect("a code");
+        let (edge, size) = (16, 4);
+        let side = modules.side * size + 2 * edge;
+        let mut grey = String::new();
+        for y in 0..side {
+            for x in 0..side {
+                let at = |v: usize| v.checked_sub(edge).map(|v| v / size).filter(|&v| v < modules.side);
+                let dark = matches!((at(x), at(y)), (Some(x), Some(y)) if modules.dark[y * modules.side + x]);
+                grey.push_str(if dark { "14" } else { "f0" });
+            }
+        }
+        let question = json!({ "do": "read photo", "width": side, "height": side, "grey": grey });
+        let answer = answered(&question);
+        assert_eq!(answer["text"].as_str(), Some(code.as_str()), "{answer}");
+        pasted.push_str(answer["text"].as_str().expect("a text"));
+        pasted.push('\n');
+    }
+    let mut question = Phone::of(meadow()).question("take in");
+    question["text"] = json!(pasted);
+    assert_eq!(answered(&question)["entries"].as_array().map(Vec::len), Some(phone.entries.len()));
+    // A picture of nothing, and no picture.
+    for (side, grey) in
+        [(64, "f0".repeat(64 * 64)), (64, "f".to_owned()), (0, String::new()), (9, "zz".repeat(81))]
+    {
+        let question = json!({ "do": "read photo", "width": side, "height": side, "grey": grey });
+        assert!(answered(&question)["refused"].as_str().is_some_and(|said| said.len() > 20), "{side}");
+    }
 }

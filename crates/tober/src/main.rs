@@ -74,7 +74,8 @@ enum Command {
     },
     /// Write a visit as one file that does the ground work on one phone.
     Phone {
-        /// The folder of the visit, or its visit.toml.
+        /// The folder of the visit, or its visit.toml; a folder of visits, for all of them; or a ride book with its kit
+        /// beside it, with which pitches are begun on the phone.
         visit: PathBuf,
         /// The file to write.
         #[arg(short, value_name = "FILE.html", default_value = "tober-phone.html")]

@@ -187,7 +187,7 @@ fn loaded(w: &Worked, leg: &str) -> String {
         }
         (None, Some(0)) => out.push_str(" The wait is over: read the sink."),
         (None, Some(minutes)) => {
-            let _ = write!(out, " Read the sink in {minutes} min.");
+            let _ = write!(out, " <span data-waits=\"yes\">Read the sink in {minutes} min.</span>");
         }
         (None, None) => {}
     }

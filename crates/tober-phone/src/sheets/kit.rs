@@ -62,6 +62,21 @@ pub(super) fn sheet(w: &Worked, parts: &Parts) -> String {
     }
     out.push_str("</tbody></table></form>");
     out.push_str(&slot(parts, "kit things"));
+    // Of this phone alone: no entry is made of it.
+    out.push_str("<form autocomplete=\"off\" class=\"needs-script\">");
+    for (name, legend, options) in [
+        (
+            "local screen",
+            "This screen",
+            [("", "As the phone"), ("day", "Day, also in full sun"), ("night", "Night")].as_slice(),
+        ),
+        ("local buttons", "Buttons", [("", "For gloves"), ("mitten", "Larger, for mittens")].as_slice()),
+    ] {
+        let options: Vec<(&str, &str, &str)> =
+            options.iter().map(|&(value, words)| (value, words, "")).collect();
+        out.push_str(&fields::choice(name, legend, &options));
+    }
+    out.push_str("</form>");
     out.push_str("</section>");
     out
 }

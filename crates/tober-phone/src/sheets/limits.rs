@@ -115,7 +115,7 @@ fn one(w: &Worked, place: usize, finding: &Finding, out: &mut String) {
     for basis in &finding.basis {
         let _ = write!(out, "<p>Rests on: {}</p>", escape(&basis.to_string()));
     }
-    if w.with_working {
+    if w.with_working && finding.standing != Standing::Inside {
         out.push_str(&working(w, finding));
     } else {
         let _ = write!(out, "<div data-working=\"{place}\"></div>");

@@ -52,7 +52,8 @@ pub(crate) struct Worked {
     pub now_ms: Option<u64>,
     /// The entries in words, newest first, with whether each still stands.
     pub lines: Vec<(String, bool)>,
-    /// Whether each finding carries its working at once: for reading without script. A page with script asks for it.
+    /// Whether each finding that is not inside carries its working at once: for reading without script. A page with
+    /// script asks for it.
     pub with_working: bool,
     /// What is wrong with the entries themselves.
     pub troubles: Vec<String>,
@@ -232,7 +233,33 @@ pub(crate) fn all(w: &Worked, parts: &Parts) -> String {
             escape(&title(sheet, w.words()))
         );
     }
-    let _ = write!(out, "</ol>{}</nav>", slot(parts, "title block"));
+    let _ = write!(
+        out,
+        "<li data-several=\"yes\" hidden><a href=\"#pitches\"><span class=\"n\">+</span>Pitches</a></li></ol>{}</nav>",
+        slot(parts, "title block")
+    );
+    out
+}
+
+/// A plan in short: the legs in their order, and what is not inside. For reading where several visits share a page.
+pub(crate) fn in_short(w: &Worked) -> String {
+    let plan = &w.plan;
+    let mut out = format!("<p>{}</p>", crate::html::standing(plan.standing));
+    if plan.legs.is_empty() {
+        out.push_str("<p>No stacks are known yet.</p>");
+    }
+    out.push_str("<ol>");
+    for leg in &plan.legs {
+        let boards: Vec<&str> = leg.layers.iter().map(|layer| layer.board.as_str()).collect();
+        let _ = write!(
+            out,
+            "<li><b>{}</b>: {}. {}</li>",
+            escape(&crate::html::capital(&leg.name)),
+            escape(&stacks::setting(leg, plan.units)),
+            escape(&boards.join(", then "))
+        );
+    }
+    out.push_str("</ol>");
     out
 }
 

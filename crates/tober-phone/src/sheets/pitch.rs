@@ -108,7 +108,7 @@ pub(super) fn slope(
     }
     let _ = write!(
         out,
-        "</div><div class=\"row\"><span>by, in {unit}</span>{}</div>{}{}</fieldset>",
+        "</div><div class=\"row\"><span>by ({unit})</span>{}</div>{}{}</fieldset>",
         fields::figure(&name, &format!("Slope {axis}"), Speaks::Slope, w.units()),
         fields::said(&name),
         fields::said(&way)
@@ -149,7 +149,7 @@ fn errors(w: &Worked) -> String {
         let name = field.strip_prefix("leg ").or_else(|| field.strip_prefix("staff ")).unwrap_or(field);
         let _ = write!(
             out,
-            "<li><a href=\"#f-{}\" data-field=\"{}\"><b>{}</b></a>: {}</li>",
+            "<li><a href=\"#f-{}\" data-field=\"{}\"><b>{}</b></a>{}</li>",
             crate::html::slug(field),
             escape(field),
             escape(&capital(name)),

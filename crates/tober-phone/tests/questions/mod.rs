@@ -11,7 +11,7 @@ pub const MEADOW: [&str; 3] = [
     include_str!("../../../../demo/lantern/quern-meadow/visit.toml"),
     include_str!("../../../../demo/lantern/quern-meadow/tape.csv"),
 ];
-const HARD: [&str; 2] = [
+pub const HARD: [&str; 2] = [
     include_str!("../../../../demo/lantern/plover-hard/pitch.toml"),
     include_str!("../../../../demo/lantern/plover-hard/visit.toml"),
 ];

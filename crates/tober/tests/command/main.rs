@@ -6,6 +6,7 @@ mod folder;
 mod golden;
 mod log;
 mod named;
+mod phone;
 
 use folder::{Folder, run, said};
 use std::fs;
