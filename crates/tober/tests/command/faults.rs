@@ -31,6 +31,7 @@ fn refuse_what_cannot_be_read_with_a_sentence() {
     let (folder, kit) = (demo.path(""), demo.path("quern-meadow/kit.toml"));
     fs::create_dir_all(demo.path("hollow/visit.toml")).expect("a folder in the place of a file");
     let hollow = demo.path("hollow");
+    let drawings = demo.path("quern-meadow/drawings");
     for (arguments, says) in [
         (vec!["plan", "no-such-folder"], "is not there"),
         (vec!["plan", &folder], "has no visit.toml"),
@@ -39,7 +40,8 @@ fn refuse_what_cannot_be_read_with_a_sentence() {
         (vec!["plan", &empty], "is missing"),
         (vec!["plan", &kit], "There is no"),
         (vec!["phone", "no-such-folder"], "is not there"),
-        (vec!["phone", &folder], "has no visit.toml"),
+        // A folder without any visit in its folders; one with them is taken as all of them.
+        (vec!["phone", &drawings], "has no visit.toml"),
         (vec!["check", "no-such-file.toml"], "is not there"),
         (vec!["check", &folder], "has no visit.toml"),
         (vec!["check", &binary], "is not UTF-8"),
