@@ -227,7 +227,13 @@
       const html = answer.parts[slot.dataset.part];
       if (html === undefined || (shown && shown.parts[slot.dataset.part] === html)) continue;
       const open = [...slot.querySelectorAll("details[open] > summary")].map((summary) => summary.textContent);
+      const focused = slot.contains(document.activeElement);
       slot.innerHTML = html;
+      // Whoever works by keyboard stays where they were: on what took the place of what they pressed.
+      if (focused) {
+        const next = slot.querySelector("a.btn, button, a") || slot.closest("section").querySelector("h2");
+        if (next) next.focus({ preventScroll: true });
+      }
       for (const summary of slot.querySelectorAll("details > summary")) {
         if (open.includes(summary.textContent)) summary.parentElement.open = true;
       }

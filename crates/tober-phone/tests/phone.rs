@@ -456,3 +456,18 @@ fn law_a_code_on_a_screen_is_read_from_a_picture_of_it() {
         assert!(answered(&question)["refused"].as_str().is_some_and(|said| said.len() > 20), "{side}");
     }
 }
+
+#[test]
+fn law_a_reading_that_fits_its_field_and_not_the_others_is_named() {
+    let mut phone = Phone::of(meadow());
+    let fits = phone.type_meadow();
+    assert!(
+        !fits["parts"]["pitch errors"].to_string().contains("unlike"),
+        "{}",
+        fits["parts"]["pitch errors"]
+    );
+    // Two digits changed round: 697 for 967.
+    let slip = phone.read("leg front left", "967");
+    let said = slip["parts"]["pitch errors"].as_str().expect("said");
+    assert!(said.contains("unlike the others") && said.contains("Front left"), "{said}");
+}

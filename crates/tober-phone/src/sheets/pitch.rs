@@ -5,7 +5,7 @@ use crate::fields::{self, Speaks};
 use crate::html::{button, capital, caution, escape, fine, shape, standing};
 use crate::typed::{self, Method};
 use std::fmt::Write;
-use tober_calc::finding::Standing;
+use tober_calc::finding::{Standing, Subject};
 use tober_draw::{DrawError, Mark, RideSide, StyleSheet, side_strip};
 use tober_plan::Held;
 use tober_quantity::{Quantity, Rounding, Shown, Word};
@@ -126,7 +126,7 @@ pub(super) fn parts(w: &Worked, parts: &mut Parts) -> Result<(), DrawError> {
         format!("<p class=\"headr\">0 of {of}<span>read</span></p>")
     };
     parts.insert("pitch aside".to_owned(), aside);
-    parts.insert("pitch errors".to_owned(), errors(w));
+    parts.insert("pitch errors".to_owned(), errors(w) + &unlike(w));
     for leg in w.legs() {
         parts.insert(format!("at {leg}"), at_leg(w, &leg));
     }
@@ -158,6 +158,35 @@ fn errors(w: &Worked) -> String {
     }
     out.push_str("</ul><p>The others are kept and worked.</p></div>");
     out
+}
+
+/// Readings that fit their fields and not the others, each named.
+fn unlike(w: &Worked) -> String {
+    let prefix = match typed::method(&w.stands, &w.of_file) {
+        Some(Method::Staff) => "staff",
+        _ => "leg",
+    };
+    let odd = w.plan.findings.iter().filter_map(|finding| match &finding.subject {
+        Subject::Reading(point) if finding.standing != Standing::Inside => {
+            Some((point, finding.unknown.first().or(finding.advice.first())?))
+        }
+        _ => None,
+    });
+    let mut out = String::new();
+    for (point, sentence) in odd {
+        let _ = write!(
+            out,
+            "<li><a href=\"#f-{0}\" data-field=\"{1}\"><b>{2}</b></a>{3}</li>",
+            crate::html::slug(&format!("{prefix} {point}")),
+            escape(&format!("{prefix} {point}")),
+            escape(&capital(point)),
+            escape(sentence)
+        );
+    }
+    if out.is_empty() {
+        return out;
+    }
+    format!("<div class=\"coach bad\"><h3>A reading is unlike the others</h3><ul>{out}</ul></div>")
 }
 
 fn at_leg(w: &Worked, leg: &str) -> String {
