@@ -4,7 +4,7 @@ use crate::fields::Speaks;
 use crate::frame;
 use crate::hand;
 use crate::kept::{Kept, Said};
-use crate::sheets::{self, Worked};
+use crate::sheets::{self, InTheWay, Worked};
 use crate::stands::Stands;
 use crate::typed;
 use serde_json::{Map, Value, json};
@@ -344,7 +344,9 @@ fn shown(w: &Worked) -> Result<Map<String, Value>, String> {
     for (what, stand) in w.stands.iter() {
         // Where two entries disagree, neither is put into the field.
         let value = if stand.others.is_empty() { stand.value.as_str() } else { "" };
-        if let Some(field) = frame::field_of(what, &w.stands, w.shown()) {
+        if *what == *sheets::reason_for(&w.plan) {
+            fields.insert("reason".to_owned(), json!(value));
+        } else if let Some(field) = frame::field_of(what, &w.stands, w.shown()) {
             fields.insert(field.to_owned(), json!(value));
         }
     }
@@ -359,6 +361,7 @@ fn shown(w: &Worked) -> Result<Map<String, Value>, String> {
         ("tape", how != Some(typed::Method::Staff)),
         ("staff", how == Some(typed::Method::Staff)),
         ("bared", w.stands.value("ground") == Some("below the topsoil")),
+        ("reason", w.reason().is_some() || matches!(w.in_the_way(), InTheWay::Reason(_))),
         ("lowered", w.frame.lowered),
         ("by level", w.frame.way.as_deref() == Some("level")),
         ("by heights", w.frame.way.as_deref() == Some("heights")),
@@ -402,6 +405,32 @@ fn enter(question: &Value) -> String {
         said.plan = None;
     }
     // What belongs to a reading of the frame bears its plan and its round, and a change what it leaves behind.
+    if said.kind == "adopt" || said.what == "reason" {
+        let w = worked(&opened, &kept, None);
+        if said.what == "reason" {
+            said.what = sheets::reason_for(&w.plan);
+        } else if said.value != w.plan.name {
+            return refused("That plan is not the one the readings give now. Look at it again.");
+        } else {
+            match w.in_the_way() {
+                InTheWay::Nothing => {}
+                InTheWay::NoStacks => return refused("There are no stacks in this plan to build."),
+                InTheWay::Barred(_) => {
+                    return refused(
+                        "Something is past its limit that nobody may override. Do not build here as it stands.",
+                    );
+                }
+                InTheWay::Reason(_) => {
+                    return refused("Something is past its limit. Write first why it is taken on.");
+                }
+            }
+        }
+    }
+    if matches!(said.kind.as_str(), "tick" | "hold")
+        && let Err(sentence) = may(&worked(&opened, &kept, None), &mut said)
+    {
+        return refused(sentence);
+    }
     if said.kind == "change" || frame::OF_A_ROUND.iter().any(|begin| said.what.starts_with(begin)) {
         let w = worked(&opened, &kept, None);
         said.what = frame::kept_name(&said.what, &w.stands, w.shown());
@@ -430,6 +459,44 @@ fn enter(question: &Value) -> String {
             Value::Object(answer).to_string()
         }
         Err(sentence) => refused(&sentence),
+    }
+}
+
+/// Whether a piece of work may be called done, or a hold point passed: nothing goes on until what it rests on is there
+/// (rule S2). What is done is of the plan that is shown, whatever the page thought.
+fn may(w: &Worked, said: &mut Said) -> Result<(), &'static str> {
+    said.plan = Some(w.shown().name.clone());
+    if !w.is_taken() {
+        return Err("Nobody has taken this plan. Look at the readings, and take it first.");
+    }
+    let (done, of) = sheets::count(w);
+    match (said.kind.as_str(), said.what.as_str()) {
+        ("tick", what) => {
+            let (work, leg) = what.split_once(' ').unwrap_or((what, ""));
+            let there = w.shown().legs.iter().any(|other| other.name == leg);
+            let built = w.stands.for_plan(&format!("built {leg}"), &w.shown().name).is_some();
+            match work {
+                _ if !there => Err("This plan has no such leg."),
+                "built" => Ok(()),
+                "pinned" if built => Ok(()),
+                "pinned" => Err("The stack comes first: build it, then pin and clip."),
+                _ => Err("There is no such piece of work."),
+            }
+        }
+        (_, "hold legs set") if done == of && of > 0 => Ok(()),
+        (_, "hold legs set") => Err(
+            "Not every leg has its stack, its pin and its clip seen. An arm or a leg that is not pinned has no override.",
+        ),
+        (_, "hold lowered") if w.frame.set => Ok(()),
+        (_, "hold lowered") => Err("First the legs are set and looked at."),
+        (_, "hold frame read") if !w.frame.lowered || !sheets::inside(w) => {
+            Err("The frame is not inside yet: read it, and trim it until it is.")
+        }
+        (_, "hold frame read") if !w.nothing_goes_up().is_empty() => {
+            Err("Something is past its limit that nobody may override: nothing goes up until it is settled.")
+        }
+        (_, "hold frame read") => Ok(()),
+        _ => Err("There is no such hold point."),
     }
 }
 

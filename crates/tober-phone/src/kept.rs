@@ -168,6 +168,7 @@ fn clock(wall: &str) -> &str {
 /// An entry in words: "05:41 front left 697, by Ch. Takes the place of 705 of 05:39."
 fn in_words(entry: &Entry, log: &Log) -> String {
     let what = entry.subject().unwrap_or(&entry.kind);
+    let what = if what.ends_with(" reason") { "reason" } else { what };
     let of_frame = crate::frame::in_words(what);
     let what = of_frame.as_deref().unwrap_or_else(|| what.strip_prefix("leg ").unwrap_or(what));
     let value = value_of(entry);

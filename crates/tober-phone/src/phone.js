@@ -369,6 +369,10 @@
     if (next) next.focus();
     else field.blur();
   });
+  // A wrong figure is typed over, not taken away letter by letter with a glove.
+  document.addEventListener("focusin", (event) => {
+    if (event.target.type === "text" && event.target.closest("#visit")) event.target.select();
+  });
   document.addEventListener("submit", (event) => event.preventDefault());
   let touched = 0;
   document.addEventListener("click", (event) => {

@@ -159,6 +159,7 @@ pub(crate) fn merged(
     let mut pitch = pitch.clone();
     readings(&mut pitch, stands, ride, units, &mut typed);
     ground(&mut pitch, stands, kit, &mut typed);
+    friction(&mut pitch, stands, &mut typed);
     tests(&mut pitch, stands, ride, kit, units, &mut typed);
     for (what, stand) in stands.iter() {
         if !stand.others.is_empty() {
@@ -415,6 +416,33 @@ fn ground(pitch: &mut Pitch, stands: &Stands, kit: &Kit, typed: &mut Typed) {
     };
     let (found, _) = settled(build, stands, &mut typed.wrong);
     pitch.grounds = found.value.map(|value| value.grounds).unwrap_or_default();
+}
+
+/// What a pull test told, of all the ground there is.
+fn friction(pitch: &mut Pitch, stands: &Stands, typed: &mut Typed) {
+    let Some(pull) = stands.value("friction") else { return };
+    if pitch.grounds.is_empty() {
+        typed.wrong.insert("friction".to_owned(), "Say first what the feet stand on.".to_owned());
+        return;
+    }
+    let name = pitch.about.name.clone();
+    let build = |wrong: &BTreeMap<String, String>| {
+        let mut draft = Draft::new(&name);
+        draft.plain("[[ground]]\nunder = \"every foot\"\nbottom = \"any\"\ntest = []");
+        let figure = Speaks::Count.complete(pull, UnitSet::Metric);
+        // A bare number, so only letters of one may stand there.
+        let bare = !figure.is_empty() && figure.chars().all(|c| c.is_ascii_digit() || c == '.');
+        let figure = if bare { figure } else { quoted(&figure) };
+        if !wrong.contains_key("friction") {
+            draft.line("friction", &format!("friction = {figure}"));
+        }
+        draft
+    };
+    let (found, _) = settled(build, stands, &mut typed.wrong);
+    let told =
+        found.value.and_then(|value| value.grounds.into_iter().next()).and_then(|ground| ground.friction);
+    // What was typed wrong is not known: no older figure stands in for it.
+    pitch.grounds.iter_mut().for_each(|ground| ground.friction = told);
 }
 
 /// When a foot was loaded and when its sink was read, in whole minutes between.

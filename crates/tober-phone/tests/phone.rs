@@ -189,8 +189,12 @@ fn refuse_to_call_legs_set_before_every_pin_is_seen() {
             !answer["parts"]["hold set"].as_str().expect("a hold point").contains("<button"),
             "before {work}"
         );
+        assert!(phone.enter("hold", "hold legs set", "yes")["refused"].is_string(), "before {work}");
         phone.enter("tick", work, "yes");
     }
+    assert!(phone.enter("hold", "hold lowered", "yes")["refused"].is_string());
+    assert!(phone.enter("hold", "hold frame read", "yes")["refused"].is_string());
+    assert!(phone.enter("tick", "built mast", "yes")["refused"].is_string());
     let answer = phone.ask("pages");
     assert!(answer["parts"]["hold set"].as_str().expect("a hold point").contains("<button"));
 }
@@ -470,4 +474,55 @@ fn law_a_reading_that_fits_its_field_and_not_the_others_is_named() {
     let slip = phone.read("leg front left", "967");
     let said = slip["parts"]["pitch errors"].as_str().expect("said");
     assert!(said.contains("unlike the others") && said.contains("Front left"), "{said}");
+}
+
+#[test]
+fn refuse_a_plan_past_a_limit_that_nobody_may_override_and_ask_a_reason_for_any_other() {
+    // Ground that sinks past its limit: no override (S2).
+    let mut barred = meadow();
+    barred.ride = barred.ride.replace("sink-greatest = \"10 mm\"", "sink-greatest = \"2 mm\"");
+    assert_ne!(barred.ride, meadow().ride);
+    let mut phone = Phone::of(barred);
+    let answer = phone.type_meadow();
+    let said = answer["parts"]["pitch plan"].as_str().expect("said");
+    assert!(
+        said.contains("Do not build here")
+            && said.contains("No override")
+            && !said.contains("data-do=\"adopt\""),
+        "{said}"
+    );
+    assert_eq!(answer["shown"]["reason"], false);
+    let plan = answer["plan"].as_str().expect("a name").to_owned();
+    assert!(
+        phone.enter("adopt", "plan", &plan)["refused"]
+            .as_str()
+            .is_some_and(|said| said.contains("nobody may override"))
+    );
+
+    // A lift past the maker's: the chief may take it on, with a reason that stands there.
+    let mut past = meadow();
+    past.ride = past.ride.replace("greatest-lift = \"300 mm\"", "greatest-lift = \"100 mm\"");
+    assert_ne!(past.ride, meadow().ride);
+    let mut phone = Phone::of(past);
+    let answer = phone.type_meadow();
+    let plan = answer["plan"].as_str().expect("a name").to_owned();
+    assert_eq!(answer["shown"]["reason"], true, "{}", answer["parts"]["pitch plan"]);
+    assert!(
+        phone.enter("adopt", "plan", &plan)["refused"]
+            .as_str()
+            .is_some_and(|said| said.contains("Write first why"))
+    );
+    let answer = phone.read("reason", "The maker was asked and agrees, letter of today.");
+    assert!(
+        answer["parts"]["pitch plan"]
+            .as_str()
+            .is_some_and(|html| html.contains("The maker was asked") && html.contains("Take this plan"))
+    );
+    let answer = phone.enter("adopt", "plan", &plan);
+    assert!(answer["entry"].is_string(), "{answer}");
+    // Another plan wants its own reason.
+    let answer = phone.read("leg rear left", "815");
+    assert!(answer["fields"]["reason"].is_null(), "{}", answer["fields"]);
+    // A plan that is not the one shown is not taken.
+    assert!(phone.enter("adopt", "plan", "00000000")["refused"].is_string());
 }

@@ -62,6 +62,13 @@ pub(super) fn sheet(w: &Worked, parts: &Parts) -> String {
     let mut options: Vec<(&str, &str, &str)> = boards.iter().map(|&name| (name, name, "")).collect();
     options.push(("any", "Any board", "the test is then of no board"));
     out.push_str(&fields::choice("bottom", "Which board lies on the ground", &options));
+    let _ = write!(
+        out,
+        "<details><summary>Pull test: will it slide?</summary><p class=\"sub\">Draw a loaded board sideways over this ground. The pull over its weight, such as 0.4: the least of three.</p>\
+         <div class=\"row\"><span>Pull over weight</span>{}{}</div></details>",
+        fields::figure("friction", "Pull over weight", Speaks::Count, units),
+        fields::said("friction")
+    );
     out.push_str(&slot(parts, "ground said"));
     let _ = write!(
         out,

@@ -14,14 +14,17 @@ mod trim;
 
 pub(crate) use kit::count_of;
 pub(crate) use limits::working;
+pub(crate) use stacks::count;
+pub(crate) use trim::inside;
 
 use crate::frame::Frame;
 use crate::html::{escape, shape};
-use crate::stands::Stands;
+use crate::stands::{Stand, Stands};
 use crate::typed::Typed;
 use std::collections::BTreeMap;
 use std::fmt::Write;
 use tober_book::{Crew, Diagnostic, Kit, Pitch, Ride};
+use tober_calc::finding::{Finding, Override, Standing};
 use tober_draw::{DrawError, Mark};
 use tober_plan::Plan;
 use tober_quantity::{UnitSet, Word, WordSet};
@@ -70,6 +73,34 @@ impl Worked {
     pub(crate) fn shown(&self) -> &Plan {
         self.taken.as_ref().unwrap_or(&self.plan)
     }
+    /// What stands in the way of taking the plan that is proposed.
+    pub(crate) fn in_the_way(&self) -> InTheWay<'_> {
+        let past = || self.plan.findings.iter().filter(|finding| finding.standing == Standing::PastLimit);
+        // Whether the ride stands in the wind is asked before anything goes up; boards can be laid and taken up again.
+        let barred: Vec<&Finding> = past()
+            .filter(|finding| {
+                finding.overriding == Override::Never && !finding.code.starts_with("stability.")
+            })
+            .collect();
+        if self.plan.legs.is_empty() {
+            InTheWay::NoStacks
+        } else if !barred.is_empty() {
+            InTheWay::Barred(barred)
+        } else if past().any(|finding| finding.overriding != Override::Never) && self.reason().is_none() {
+            InTheWay::Reason(past().filter(|finding| finding.overriding != Override::Never).collect())
+        } else {
+            InTheWay::Nothing
+        }
+    }
+    /// What is past its limit on the plan shown, and bars everything from going up.
+    pub(crate) fn nothing_goes_up(&self) -> Vec<&Finding> {
+        let all = self.shown().findings.iter();
+        all.filter(|f| f.standing == Standing::PastLimit && f.overriding == Override::Never).collect()
+    }
+    /// Why the chief takes on what is past its limit in the plan that is proposed.
+    pub(crate) fn reason(&self) -> Option<&Stand> {
+        self.stands.get(&reason_for(&self.plan)).filter(|stand| stand.others.is_empty())
+    }
     /// Whether the plan shown was taken.
     pub(crate) fn is_taken(&self) -> bool {
         self.stands.value("plan") == Some(self.shown().name.as_str())
@@ -88,6 +119,21 @@ impl Worked {
             Some(_) => Mark::DoAgain,
         }
     }
+}
+
+/// What stands in the way of taking a plan (rule S2).
+pub(crate) enum InTheWay<'a> {
+    Nothing,
+    NoStacks,
+    /// Findings past their limit that nobody may override.
+    Barred(Vec<&'a Finding>),
+    /// Findings that the chief may take on, with a reason that prints.
+    Reason(Vec<&'a Finding>),
+}
+
+/// The name under which the reason for taking a plan is kept.
+pub(crate) fn reason_for(plan: &Plan) -> String {
+    format!("{} reason", plan.name)
 }
 
 /// The slots by their names.

@@ -1,11 +1,11 @@
 //! Sheet "This pitch": the readings by leg, and the plan they give.
 
-use super::{Parts, Worked, head, slot};
+use super::{InTheWay, Parts, Worked, head, slot};
 use crate::fields::{self, Speaks};
 use crate::html::{button, capital, caution, escape, fine, shape, standing};
 use crate::typed::{self, Method};
 use std::fmt::Write;
-use tober_calc::finding::{Standing, Subject};
+use tober_calc::finding::{Finding, Standing, Subject};
 use tober_draw::{DrawError, Mark, RideSide, StyleSheet, side_strip};
 use tober_plan::Held;
 use tober_quantity::{Quantity, Rounding, Shown, Word};
@@ -83,7 +83,13 @@ pub(super) fn sheet(w: &Worked, parts: &Parts) -> String {
     }
     out.push_str("</details></form>");
     out.push_str(&slot(parts, "pitch plan"));
-    out.push_str("</section>");
+    let _ = write!(
+        out,
+        "<form autocomplete=\"off\" data-shown=\"reason\"><label for=\"f-reason\">Why the {} takes it on</label>\
+         <textarea id=\"f-reason\" name=\"reason\" rows=\"3\" maxlength=\"1000\" aria-describedby=\"said-reason\"></textarea>{}</form></section>",
+        w.words().word(Word::Chief),
+        fields::said("reason")
+    );
     out
 }
 
@@ -243,26 +249,75 @@ fn plan(w: &Worked) -> Result<String, DrawError> {
     for side in [RideSide::Left, RideSide::Right] {
         let _ = write!(out, "<figure>{}</figure>", side_strip(plan, side, StyleSheet::OnPage)?);
     }
-    if w.stands.value("plan") == Some(plan.name.as_str()) {
-        let at = w.stands.get("plan").map_or("", |stand| stand.at.as_str());
-        let _ = write!(
-            out,
-            "<p>{} Taken {}: plan {}.</p><a class=\"btn go\" href=\"#stacks\">Go to the stacks<span>set them in their order</span></a>",
-            shape(Mark::Done),
-            escape(at),
-            escape(&plan.name)
-        );
-    } else {
-        out.push_str(&button(
+    let in_wind: Vec<&Finding> =
+        w.nothing_goes_up().into_iter().filter(|finding| finding.code.starts_with("stability.")).collect();
+    if !in_wind.is_empty() {
+        out.push_str("<div class=\"coach bad\"><h3>Nothing goes up until this is settled</h3>");
+        named(w, &in_wind, &mut out);
+        out.push_str("<p><span class=\"no\">No override</span></p><p>Legs may be packed. Ask the maker how the ride is held, or test: see the sheet Ground.</p></div>");
+    }
+    match w.in_the_way() {
+        InTheWay::Barred(findings) => {
+            out.push_str("<div class=\"coach bad\"><h3>Do not build here as it stands</h3>");
+            named(w, &findings, &mut out);
+            out.push_str("<p><span class=\"no\">No override</span></p></div>");
+        }
+        InTheWay::Reason(findings) => {
+            out.push_str("<div class=\"coach bad\"><h3>Past its limit</h3>");
+            named(w, &findings, &mut out);
+            let chief = w.words().word(Word::Chief);
+            let _ = write!(
+                out,
+                "<p><span class=\"may\">The {chief} may take it on, with a reason</span></p><p>Write the reason below: it prints.</p></div>"
+            );
+        }
+        InTheWay::NoStacks => {}
+        InTheWay::Nothing if w.stands.value("plan") == Some(plan.name.as_str()) => {
+            let at = w.stands.get("plan").map_or("", |stand| stand.at.as_str());
+            let _ = write!(
+                out,
+                "<p>{} Taken {}: plan {}.</p><a class=\"btn go\" href=\"#stacks\">Go to the stacks<span>set them in their order</span></a>",
+                shape(Mark::Done),
+                escape(at),
+                escape(&plan.name)
+            );
+        }
+        InTheWay::Nothing => out.push_str(&button(
             "go",
             "adopt",
             "plan",
             &plan.name,
             "Take this plan",
             &format!("{} legs, {boards} boards", plan.legs.len()),
-        ));
+        )),
+    }
+    if let Some(reason) = w.reason() {
+        let _ = write!(
+            out,
+            "<p>{} {} {}: {}</p>",
+            shape(Mark::Overridden),
+            escape(&reason.at),
+            escape(&reason.by),
+            escape(&reason.value)
+        );
     }
     Ok(out)
+}
+
+/// Findings by what they speak of, with their figures.
+fn named(w: &Worked, findings: &[&Finding], out: &mut String) {
+    out.push_str("<ul>");
+    for finding in findings {
+        let _ = write!(
+            out,
+            "<li>{} {}: {} <b>{}</b></li>",
+            shape(Mark::PastLimit),
+            escape(&capital(&finding.subject.to_string())),
+            escape(&finding.title),
+            escape(&crate::html::figure(finding, w.units()))
+        );
+    }
+    out.push_str("</ul>");
 }
 
 /// Why there is no packing: what is still to be read, or that nothing serves.

@@ -24,8 +24,8 @@ pub(super) fn sheet(w: &Worked, parts: &Parts) -> String {
     out
 }
 
-/// Whether every leg is built, and its pin and clip seen by second hands, for the plan shown.
-fn count(w: &Worked) -> (usize, usize) {
+/// How many legs are built with pin and clip seen by second hands, and how many there are, for the plan shown.
+pub(crate) fn count(w: &Worked) -> (usize, usize) {
     let name = &w.shown().name;
     let done = w.shown().legs.iter().filter(|leg| {
         ["built", "pinned"]

@@ -125,7 +125,8 @@ fn before(w: &Worked) -> String {
         Some(Wheels::Sharing) => "The wheels go on carrying their share.",
         None => "How the wheels end is not known: see the maker's manual.",
     };
-    let mut out = String::from("<ol>");
+    let mut out = untested(w);
+    out.push_str("<ol>");
     for step in [
         "Everybody out from under. One person gives the word.",
         "Wheels chocked, both sides.",
@@ -148,6 +149,24 @@ fn before(w: &Worked) -> String {
     ));
     out.push_str(&button("halt", "stop", "stop", "Stopped while lowering", "Stop, something is wrong", ""));
     out
+}
+
+/// A warning where the ground under a foot is not known to take it.
+fn untested(w: &Worked) -> String {
+    let about = w
+        .shown()
+        .findings
+        .iter()
+        .filter(|finding| finding.code.starts_with("ground.") && finding.standing == Standing::NotKnown);
+    let count = about.map(|finding| &finding.subject).collect::<std::collections::BTreeSet<_>>().len();
+    if count == 0 {
+        return String::new();
+    }
+    format!(
+        "<div class=\"coach bad\"><h3>{} The ground is not known under {count} {}</h3><p>Nothing shows that it takes the load. Test it before the weight comes on.</p><p class=\"to\"><a href=\"#ground\">To the ground</a></p></div>",
+        shape(Mark::NotKnown),
+        if count == 1 { "foot" } else { "feet" }
+    )
 }
 
 fn signed(length: Length, units: UnitSet) -> String {
@@ -233,7 +252,9 @@ fn told(w: &Worked, trim: &Trim, out: &mut String) -> Result<(), DrawError> {
             escape(&held.at),
             escape(&held.by)
         );
-    } else if trim.change.is_empty() && matches!(trim.standing, Standing::Inside | Standing::Close) {
+    } else if inside(w) && !w.nothing_goes_up().is_empty() {
+        out.push_str("<div class=\"coach bad\"><h3>Nothing goes up yet</h3><p>The frame is in, and something else is past its limit: see the first sheet.</p><p><span class=\"no\">No override</span></p></div>");
+    } else if inside(w) {
         let chief = w.words().capitalised(Word::Chief);
         let _ = write!(
             out,
@@ -242,6 +263,16 @@ fn told(w: &Worked, trim: &Trim, out: &mut String) -> Result<(), DrawError> {
         out.push_str(&button("go", "hold", what, "yes", "Frame read: inside", trim.standing.word()));
     }
     Ok(())
+}
+
+/// Whether the frame was read and nothing of it has to change.
+pub(crate) fn inside(w: &Worked) -> bool {
+    match &w.frame.trim {
+        Some(Ok(trim)) => {
+            trim.change.is_empty() && matches!(trim.standing, Standing::Inside | Standing::Close)
+        }
+        _ => false,
+    }
 }
 
 /// One leg's change: its words, the stack before and after, and how it is done.
