@@ -10,4 +10,5 @@
 pub mod calc;
 pub mod plan;
 pub mod read;
+pub mod trim;
 pub mod write;

@@ -33,7 +33,7 @@ fn load(mass: Mass, units: UnitSet) -> Value {
     amount(mass.amount().shown(Shown::Load), units)
 }
 
-fn leg(leg: &LegPlan, units: UnitSet) -> Value {
+pub(crate) fn leg(leg: &LegPlan, units: UnitSet) -> Value {
     let length = |length: tober_quantity::Length| amount(length.amount(), units);
     json!({
         "name": leg.name,
@@ -55,7 +55,7 @@ fn leg(leg: &LegPlan, units: UnitSet) -> Value {
     })
 }
 
-fn held(held: &Held, units: UnitSet) -> Value {
+pub(crate) fn held(held: &Held, units: UnitSet) -> Value {
     match held {
         Held::Hole { number, of, pitch } => json!({
             "by": "hole", "number": number, "of": of, "pitch": amount(pitch.amount(), units),

@@ -291,7 +291,7 @@ fn worst_case(situation: &Situation, worst: &Witness, i: usize) -> Working {
     let theta_y =
         w.given("θy", "how far it turns about the y axis", turn(moved.theta_y), Provenance::Computed);
     let u = w.line("u", "how far the frame moves up at the leg", z + theta_x * y - theta_y * x, Shown::Fine);
-    let c = w.line("c", "how far the leg is pressed in", -u - gap, Shown::Fine);
+    let c = w.line("c", "how far the leg is pressed in", -(u + gap), Shown::Fine);
     let r = w.line("R", "load on the leg", k * c, Shown::Force);
     let g = gravity(w);
     w.line("m", "the same in the crew's units", r / g, Shown::Load);
@@ -313,10 +313,10 @@ fn worst_case(situation: &Situation, worst: &Witness, i: usize) -> Working {
     }
     let from = || situation.moments_from.clone();
     along.push(w.given("My", "couple about the y axis in that case", worst.moment_y, from()));
-    across.push(-w.given("Mx", "couple about the x axis in that case", worst.moment_x, from()));
+    let couple_x = w.given("Mx", "couple about the x axis in that case", worst.moment_x, from());
     w.line("W", "sum of the weights", sum(down), Shown::Force);
     w.line("WX", "their moment along the frame", sum(along), Shown::Moment);
-    w.line("WY", "their moment across the frame", sum(across), Shown::Moment);
+    w.line("WY", "their moment across the frame", sum(across) - couple_x, Shown::Moment);
 
     let (mut up, mut along, mut across) = (Vec::new(), Vec::new(), Vec::new());
     for (j, (other, reaction)) in situation.legs.iter().zip(&worst.stands.reactions).enumerate() {

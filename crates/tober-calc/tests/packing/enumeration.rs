@@ -17,7 +17,8 @@ impl Chance {
         least + (bits as i64) % (most - least + 1)
     }
 
-    fn pick(&mut self, from: &[i64]) -> i64 {
+    /// One of them.
+    pub fn pick(&mut self, from: &[i64]) -> i64 {
         from[self.between(0, from.len() as i64 - 1) as usize]
     }
 }
@@ -67,15 +68,17 @@ pub fn random_kit(chance: &mut Chance, n: usize, kinds: usize) -> Problem {
     problem
 }
 
-struct Way {
-    seat: i64,
-    lift: i64,
-    boards: i64,
-    kinds: Vec<i64>,
+/// One hole with one stack.
+pub struct Way {
+    pub seat: i64,
+    pub lift: i64,
+    pub boards: i64,
+    pub hole: i64,
+    pub kinds: Vec<i64>,
 }
 
 /// Every hole and stack of a support.
-fn ways(problem: &Problem, support: &Support) -> Vec<Way> {
+pub fn ways(problem: &Problem, support: &Support) -> Vec<Way> {
     let Leg::Holes { pin_first, pin_pitch, pin_count } = support.leg else { panic!("holes only here") };
     let mut stacks = vec![vec![]];
     for board in &problem.boards {
@@ -97,7 +100,7 @@ fn ways(problem: &Problem, support: &Support) -> Vec<Way> {
             let lift = height + hole * pin_pitch.0;
             if lift >= problem.min_lift.0 {
                 let seat = support.ground.0 + pin_first.0 + lift;
-                ways.push(Way { seat, lift, boards, kinds: kinds.clone() });
+                ways.push(Way { seat, lift, boards, hole, kinds: kinds.clone() });
             }
         }
     }
@@ -108,7 +111,7 @@ fn ways(problem: &Problem, support: &Support) -> Vec<Way> {
 ///
 /// The planes that serve are bounded (the slopes are, and so is the height), so if there is one there is a
 /// corner: three bounds met exactly whose normals are independent.
-fn plane_serves(problem: &Problem, seats: &[i64]) -> bool {
+pub fn plane_serves(problem: &Problem, seats: &[i64]) -> bool {
     // Each bound: c + a x + b y (in 0.0001 mm, a and b in 0.1 mm a metre) at most a number.
     let mut bounds: Vec<[i128; 4]> = Vec::new();
     for (support, &seat) in problem.supports.iter().zip(seats) {
@@ -185,7 +188,7 @@ fn descend(
 }
 
 /// Two seats whose difference no slope within the tolerances can make are left at once.
-fn could_share(problem: &Problem, seats: &[i64], seat: i64) -> bool {
+pub fn could_share(problem: &Problem, seats: &[i64], seat: i64) -> bool {
     let here = &problem.supports[seats.len()];
     problem.supports.iter().zip(seats).all(|(other, &height)| {
         let rise = problem.level_tol_x.0 * (here.x_mm - other.x_mm).abs()

@@ -7,3 +7,5 @@ mod laws;
 mod refused;
 mod remedies;
 mod rules;
+mod trim;
+mod trim_refused;

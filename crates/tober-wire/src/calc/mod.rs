@@ -8,6 +8,7 @@ pub mod questions;
 mod stability;
 mod supports;
 mod survey;
+mod trim;
 mod wind;
 
 use crate::read::{DoorError, Field};
@@ -19,7 +20,7 @@ use tober_calc::working::Working;
 use tober_quantity::UnitSet;
 
 /// The calculations that can be asked for.
-pub const NAMES: &[&str] = &["survey", "packing", "supports", "ground", "stability", "wind-pressure"];
+pub const NAMES: &[&str] = &["survey", "packing", "supports", "ground", "stability", "trim", "wind-pressure"];
 
 /// How the answers stand, counted.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -51,6 +52,7 @@ fn work(name: &str) -> Option<Work> {
         "ground" => ground::work,
         "stability" => stability::work,
         "survey" => survey::work,
+        "trim" => trim::work,
         "wind-pressure" => wind::work,
         _ => return None,
     })

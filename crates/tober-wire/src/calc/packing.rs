@@ -12,7 +12,7 @@ use tober_quantity::TenthMm;
 /// Wide enough for any pitch and narrow enough that no sum of them overflows.
 const MOST: i64 = 1_000_000_000;
 
-fn tenths(field: &Field<'_>) -> Read<TenthMm> {
+pub(super) fn tenths(field: &Field<'_>) -> Read<TenthMm> {
     field.whole(-MOST, MOST).map(TenthMm)
 }
 
@@ -121,7 +121,7 @@ fn cures(problem: &Problem) -> (Value, usize) {
     (written.collect(), undecided)
 }
 
-fn chosen(choice: &Choice, proof: &str, bounds: Option<Value>) -> Value {
+pub(super) fn chosen(choice: &Choice, proof: &str, bounds: Option<Value>) -> Value {
     let holes: Value = choice
         .supports
         .iter()

@@ -12,6 +12,26 @@ pub fn cases(text: &str) -> Vec<Value> {
     file["cases"].as_array().expect("it has cases").clone()
 }
 
+/// Four legs of a level frame, of which the last has sunk by 14 and is light by 6.
+pub fn trim() -> Value {
+    let leg = |id: &str, x: i64, y: i64| {
+        json!({"id": id, "x_mm": x, "y_mm": y, "ground_01mm": 0, "pin_first_01mm": 7400, "pin_pitch_01mm": 400, "pin_count": 8})
+    };
+    let board = |id: &str, thickness: i64| json!({"id": id, "thickness_01mm": thickness, "count": 6});
+    json!({
+        "supports": [leg("FL", 8000, 2000), leg("FR", 8000, -2000), leg("RL", 0, 2000), leg("RR", 0, -2000)],
+        "boards": [board("75", 750), board("50", 500), board("25", 250)],
+        "max_stack_01mm": 2000, "min_boards_per_stack": 1, "max_boards_per_stack": 4, "min_lift_01mm": 400,
+        "level_tol_x_01mm_per_m": 30, "level_tol_y_01mm_per_m": 30, "planarity_tol_01mm": 30,
+        "stands": [
+            {"pin_index": 2, "laid": [0]}, {"pin_index": 2, "laid": [0]},
+            {"pin_index": 2, "laid": [0]}, {"pin_index": 2, "laid": [0, 2]},
+        ],
+        "read": {"heights_01mm": [6450, 6450, 6450, 6370], "off_by_01mm": 0},
+        "feet": ["snug", "snug", "snug", {"light_01mm": 60}],
+    })
+}
+
 /// Small invented questions, at least one for each calculation and each of its ways.
 pub fn questions() -> Vec<(&'static str, Value)> {
     let contact = |name: &str, x: &str, y: &str| json!({"name": name, "x": x, "y": y, "z": "-0.9 m"});
@@ -30,6 +50,7 @@ pub fn questions() -> Vec<(&'static str, Value)> {
             }),
         ),
         ("packing", cases(PACKING)[7].clone()),
+        ("trim", trim()),
         ("supports", cases(RIGID)[9].clone()),
         (
             "ground",

@@ -64,6 +64,8 @@ pub(super) struct Engine<'a> {
     pub slopes: (i64, i64),
     /// How much farther the top of one support may be from the plane than the others.
     pub extra: Vec<i64>,
+    /// Whether a set in which nothing changes is an answer.
+    pub all_may_stay: bool,
     /// What a set must pass besides the planes.
     pub also: &'a Also<'a>,
     pub work: u64,
@@ -86,6 +88,7 @@ impl<'a> Engine<'a> {
         Self {
             problem,
             extra: vec![0; tops.len()],
+            all_may_stay: false,
             tops,
             choices,
             slack,
@@ -293,7 +296,7 @@ impl<'a> Engine<'a> {
     /// The test that decides, in whole numbers.
     fn decide(&self) -> Verdict {
         // What stands was tried on its own, by what was read of it.
-        if self.legs.iter().all(|leg| *leg == Leg::Stays) {
+        if !self.all_may_stay && self.legs.iter().all(|leg| *leg == Leg::Stays) {
             return Verdict::None;
         }
         let ends: Vec<(i64, i64)> =

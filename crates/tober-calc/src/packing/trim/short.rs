@@ -14,6 +14,7 @@ pub(super) fn short(engine: &mut Engine<'_>, work: u64) -> Vec<(usize, TenthMm)>
     let legs = engine.tops.len();
     let all = Limits { legs, handled: u32::MAX, far: i64::MAX };
     let mut found = Vec::new();
+    engine.all_may_stay = true;
     for place in 0..legs {
         engine.work = 0;
         engine.work_most = work;
