@@ -1,7 +1,7 @@
 //! Whether the files of a visit agree with each other.
 
 use crate::names::Names;
-use crate::{Code, Diagnostic, Group, Kit, Parsed, Pitch, Ride, Visit};
+use crate::{Code, Diagnostic, Group, Kit, LoweredFrame, Parsed, Pitch, Ride, Visit};
 
 /// What is wrong between the files of a visit: names that one uses and none of the others bears,
 /// and limits of the visit that are looser than the maker's.
@@ -32,6 +32,13 @@ pub fn disagreements(
         }
     }
     found.sort_by(|a, b| (&a.file, a.span).cmp(&(&b.file, b.span)));
+    found
+}
+
+/// What is wrong between what was read of a lowered frame and the ride book: legs that the book has not.
+pub fn frame_disagreements(frame: &Parsed<LoweredFrame>, ride: &Parsed<Ride>) -> Vec<Diagnostic> {
+    let mut found = Vec::new();
+    look(frame, Group::Support, ride, &mut found);
     found
 }
 

@@ -1,6 +1,6 @@
 //! The files of Tober, read into a typed model, with diagnostics.
 //!
-//! One file is one thing: a ride book, a kit, a crew, a pitch, a visit. Each is TOML. What a file may
+//! One file is one thing: a ride book, a kit, a crew, a pitch, a visit, a lowered frame. Each is TOML. What a file may
 //! say is declared once, in the `section!` blocks of the modules below: from that one declaration come
 //! the model's types, their documentation, the errors for unknown keys, wrong kinds and values out of
 //! range, the printed reference ([`describe`]), and the walk over keys that the property tests use
@@ -33,16 +33,18 @@ mod value;
 mod wording;
 
 mod crew;
+mod frame;
 mod kit;
 mod pitch;
 mod ride;
 mod visit;
 
-pub use agree::disagreements;
+pub use agree::{disagreements, frame_disagreements};
 pub use crew::*;
 pub use describe::describe;
 pub use diagnostic::{Code, Diagnostic, Parsed, Severity};
 pub use document::{Document, Found, Path};
+pub use frame::*;
 pub use kit::*;
 pub use nearest::nearest;
 pub use pitch::*;

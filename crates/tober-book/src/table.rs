@@ -1,6 +1,6 @@
 //! The declarative table: what each file may say.
 
-/// One of the five files.
+/// One of the six files.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum FileKind {
     /// `ride.toml`, the ride book.
@@ -13,11 +13,13 @@ pub enum FileKind {
     Pitch,
     /// `visit.toml`.
     Visit,
+    /// `frame.toml`, what was read of a lowered frame.
+    Frame,
 }
 
 impl FileKind {
     /// All of them.
-    pub const ALL: [Self; 5] = [Self::Ride, Self::Kit, Self::Crew, Self::Pitch, Self::Visit];
+    pub const ALL: [Self; 6] = [Self::Ride, Self::Kit, Self::Crew, Self::Pitch, Self::Visit, Self::Frame];
 
     /// What the file may say.
     pub fn section(self) -> &'static Section {
@@ -28,6 +30,7 @@ impl FileKind {
             Self::Crew => crate::Crew::SECTION,
             Self::Pitch => crate::Pitch::SECTION,
             Self::Visit => crate::Visit::SECTION,
+            Self::Frame => crate::LoweredFrame::SECTION,
         }
     }
     /// The usual name of the file.
@@ -38,6 +41,7 @@ impl FileKind {
             Self::Crew => "crew.toml",
             Self::Pitch => "pitch.toml",
             Self::Visit => "visit.toml",
+            Self::Frame => "frame.toml",
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use tober_book::*;
 
-const FILES: [(FileKind, &str); 7] = [
+const FILES: [(FileKind, &str); 9] = [
     (FileKind::Ride, include_str!("data/full.ride.toml")),
     (FileKind::Ride, include_str!("data/least.ride.toml")),
     (FileKind::Kit, include_str!("data/full.kit.toml")),
@@ -10,6 +10,8 @@ const FILES: [(FileKind, &str); 7] = [
     (FileKind::Pitch, include_str!("data/full.pitch.toml")),
     (FileKind::Pitch, include_str!("data/staff.pitch.toml")),
     (FileKind::Visit, include_str!("data/full.visit.toml")),
+    (FileKind::Frame, include_str!("data/heights.frame.toml")),
+    (FileKind::Frame, include_str!("data/level.frame.toml")),
 ];
 
 /// What a file says, as a text that is equal where the model is, and what is wrong with it.
@@ -24,6 +26,7 @@ fn read(file: FileKind, text: &str) -> (Option<String>, Vec<Diagnostic>) {
         FileKind::Crew => said(parse_crew(&source)),
         FileKind::Pitch => said(parse_pitch(&source)),
         FileKind::Visit => said(parse_visit(&source)),
+        FileKind::Frame => said(parse_frame(&source)),
     }
 }
 

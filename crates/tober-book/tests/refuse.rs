@@ -17,6 +17,7 @@ fn diagnostics(file: FileKind, text: &str) -> Vec<Diagnostic> {
         FileKind::Crew => parse_crew(&source).diagnostics,
         FileKind::Pitch => parse_pitch(&source).diagnostics,
         FileKind::Visit => parse_visit(&source).diagnostics,
+        FileKind::Frame => parse_frame(&source).diagnostics,
     }
 }
 

@@ -7,8 +7,8 @@ mod spoil;
 
 use spoil::{Chance, number_replaced, spoiled};
 use tober_book::{
-    Diagnostic, FileKind, Source, disagreements, parse_crew, parse_kit, parse_pitch, parse_ride, parse_visit,
-    with_rows,
+    Diagnostic, FileKind, Source, disagreements, parse_crew, parse_frame, parse_kit, parse_pitch, parse_ride,
+    parse_visit, with_rows,
 };
 
 const RIDE: &str = include_str!("data/full.ride.toml");
@@ -16,7 +16,7 @@ const KIT: &str = include_str!("data/full.kit.toml");
 const PITCH: &str = include_str!("data/full.pitch.toml");
 const VISIT: &str = include_str!("data/full.visit.toml");
 
-const FILES: [(FileKind, &str); 12] = [
+const FILES: [(FileKind, &str); 14] = [
     (FileKind::Ride, RIDE),
     (FileKind::Ride, include_str!("data/least.ride.toml")),
     (FileKind::Ride, include_str!("../../../demo/lantern/ride.toml")),
@@ -29,6 +29,8 @@ const FILES: [(FileKind, &str); 12] = [
     (FileKind::Pitch, include_str!("../../../demo/lantern/plover-hard/pitch.toml")),
     (FileKind::Visit, VISIT),
     (FileKind::Visit, include_str!("../../../demo/lantern/quern-meadow/visit.toml")),
+    (FileKind::Frame, include_str!("data/heights.frame.toml")),
+    (FileKind::Frame, include_str!("data/level.frame.toml")),
 ];
 
 /// The pitch of the meadow names a file of rows.
@@ -61,6 +63,7 @@ fn complaints(kind: FileKind, text: &str) -> (bool, Vec<Diagnostic>) {
         FileKind::Crew => told(parse_crew(&source)),
         FileKind::Pitch => told(parse_pitch(&source)),
         FileKind::Visit => told(parse_visit(&source)),
+        FileKind::Frame => told(parse_frame(&source)),
     }
 }
 

@@ -3,7 +3,9 @@
 use crate::Ended;
 use crate::files::{self, Wrong};
 use std::path::Path;
-use tober_book::{Diagnostic, Source, parse_crew, parse_kit, parse_pitch, parse_ride, parse_visit};
+use tober_book::{
+    Diagnostic, Source, parse_crew, parse_frame, parse_kit, parse_pitch, parse_ride, parse_visit,
+};
 
 /// Checks each file or folder. A visit is checked with all that belongs to it.
 pub fn check(paths: &[impl AsRef<Path>]) -> Ended {
@@ -42,9 +44,10 @@ fn one(path: &Path) -> Result<String, Wrong> {
         Some("crew") => ("crew", parse_crew(&source).diagnostics),
         Some("visit") => ("visit", parse_visit(&source).diagnostics),
         Some("pitch") => ("pitch", parse_pitch(&source).diagnostics),
+        Some("leg") => ("lowered frame", parse_frame(&source).diagnostics),
         _ => {
             let sentence = format!(
-                "{named} is none of the files Tober reads: it has no section [ride], [kit], [crew], [pitch] or [visit]."
+                "{named} is none of the files Tober reads: it has no section [ride], [kit], [crew], [pitch] or [visit], and no [[leg]]."
             );
             return Err(Wrong::file(sentence));
         }
@@ -58,9 +61,11 @@ fn one(path: &Path) -> Result<String, Wrong> {
 
 /// Which file it is, by the first section that only one of them has.
 fn kind(text: &str) -> Option<&'static str> {
-    let sections = ["ride", "kit", "crew", "pitch", "visit"];
+    // A ride book has a frame too, so a lowered frame is known by its legs.
+    let sections = ["ride", "kit", "crew", "pitch", "visit", "[leg]"];
     text.lines().find_map(|line| {
         let line = line.trim_start();
-        sections.into_iter().find(|section| line.starts_with(&format!("[{section}]")))
+        let section = sections.into_iter().find(|section| line.starts_with(&format!("[{section}]")))?;
+        Some(section.trim_matches(['[', ']']))
     })
 }

@@ -127,6 +127,15 @@ fn visit_text(path: &Path, file: &Path) -> Result<String, Wrong> {
     read(file).map_err(Wrong::file)
 }
 
+/// The ride book that a visit names: the name of the file, and its text. Nothing where it cannot be read.
+pub fn ride_text(path: &Path) -> Option<(String, String)> {
+    let file = visit_file(path);
+    let text = read(&file).ok()?;
+    let visit = parse_visit(&Source::new(&file.display().to_string(), &text)).value?;
+    let ride = file.parent().unwrap_or(Path::new("")).join(&visit.about.ride);
+    Some((ride.display().to_string(), read(&ride).ok()?))
+}
+
 /// Reads a visit and all that belongs to it. All that is wrong with all files comes at once: a file that is
 /// not there, or a visit that is wrong in itself, hides nothing of the others.
 pub fn visit(path: &Path) -> Result<Books, Wrong> {

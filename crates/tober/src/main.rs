@@ -9,6 +9,7 @@ mod phone;
 mod pictures;
 mod plan;
 mod text;
+mod trim;
 
 use clap::{Parser, Subcommand};
 use std::path::PathBuf;
@@ -62,9 +63,19 @@ enum Command {
         #[arg(long, requires = "drawings")]
         png: bool,
     },
+    /// Lower, read, trim: the least change of holes and boards that brings a lowered frame in.
+    Trim {
+        /// The folder of the visit, or its visit.toml.
+        visit: PathBuf,
+        /// The file of the readings; frame.toml beside the visit, unless given.
+        #[arg(long, value_name = "FILE")]
+        frame: Option<PathBuf>,
+        #[command(flatten)]
+        shape: Shape,
+    },
     /// Work one calculation: JSON in, JSON out.
     Calc {
-        /// survey, packing, supports, ground, stability or wind-pressure.
+        /// survey, packing, supports, ground, stability, trim or wind-pressure.
         name: String,
         /// The file of the question; standard input, unless given.
         file: Option<PathBuf>,
@@ -149,6 +160,7 @@ fn run(arguments: Arguments) -> Ended {
         Some(Command::Plan { visit, shape, drawings, png }) => {
             plan::plan(&visit, shape, drawings.as_deref(), png)
         }
+        Some(Command::Trim { visit, frame, shape }) => trim::trim(&visit, frame.as_deref(), shape),
         Some(Command::Calc { name, file, units }) => {
             calc::calc(&name, file.as_deref(), units.unwrap_or_default())
         }

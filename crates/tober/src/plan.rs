@@ -28,6 +28,11 @@ pub fn plan(path: &Path, shape: Shape, drawings: Option<&Path>, png: bool) -> En
 
 /// The plan of a visit in the units and words asked for.
 pub fn planned(path: &Path, shape: Shape) -> Result<Plan, Ended> {
+    books_and_plan(path, shape).map(|(_, plan)| plan)
+}
+
+/// The books of a visit, and its plan.
+pub fn books_and_plan(path: &Path, shape: Shape) -> Result<(files::Books, Plan), Ended> {
     let books = files::visit(path).map_err(|wrong| say(&wrong))?;
     let mut plan = tober_plan::plan(Books {
         ride: &books.ride,
@@ -37,7 +42,7 @@ pub fn planned(path: &Path, shape: Shape) -> Result<Plan, Ended> {
     });
     plan.units = shape.units.unwrap_or(plan.units);
     plan.words = shape.words.unwrap_or(plan.words);
-    Ok(plan)
+    Ok((books, plan))
 }
 
 /// How a plan ends the command.

@@ -1,5 +1,9 @@
 //! A plan as text that a chief can act on in ten seconds.
 
+mod trim;
+
+pub use trim::trim;
+
 use core::fmt::Write;
 use tober_calc::finding::{Finding, Measure, Override, Proof, Sense, Standing, Subject};
 use tober_plan::{Held, LegPlan, Plan};
@@ -37,7 +41,7 @@ pub fn plan(plan: &Plan, working: bool) -> String {
     }
     if working {
         line(&mut out, "");
-        workings(&mut out, plan);
+        workings(&mut out, &plan.findings, plan.units);
     }
     out
 }
@@ -288,9 +292,9 @@ fn kit(out: &mut String, plan: &Plan) {
     let _ = writeln!(out, "Boards used: {}.\n", used.join(", "));
 }
 
-fn workings(out: &mut String, plan: &Plan) {
+fn workings<'a>(out: &mut String, findings: impl IntoIterator<Item = &'a Finding>, units: UnitSet) {
     line(out, "Working");
-    for finding in &plan.findings {
+    for finding in findings {
         let _ = writeln!(
             out,
             "\n{} {}  {}: {}  {}",
@@ -298,7 +302,7 @@ fn workings(out: &mut String, plan: &Plan) {
             finding.standing.word(),
             about(&finding.subject),
             finding.title,
-            figure(finding, plan.units)
+            figure(finding, units)
         );
         for basis in &finding.basis {
             let _ = writeln!(out, "    rests on: {basis}");
@@ -316,7 +320,7 @@ fn workings(out: &mut String, plan: &Plan) {
             }
             None => {}
         }
-        for printed in finding.working.print(plan.units) {
+        for printed in finding.working.print(units) {
             if printed.numbers.is_empty() {
                 let _ = writeln!(
                     out,

@@ -14,9 +14,7 @@ pub fn cases(text: &str) -> Vec<Value> {
 
 /// Four legs of a level frame, of which the last has sunk by 14 and is light by 6.
 pub fn trim() -> Value {
-    let leg = |id: &str, x: i64, y: i64| {
-        json!({"id": id, "x_mm": x, "y_mm": y, "ground_01mm": 0, "pin_first_01mm": 7400, "pin_pitch_01mm": 400, "pin_count": 8})
-    };
+    let leg = |id: &str, x: i64, y: i64| json!({"id": id, "x_mm": x, "y_mm": y, "ground_01mm": 0, "pin_first_01mm": 7400, "pin_pitch_01mm": 400, "pin_count": 8});
     let board = |id: &str, thickness: i64| json!({"id": id, "thickness_01mm": thickness, "count": 6});
     json!({
         "supports": [leg("FL", 8000, 2000), leg("FR", 8000, -2000), leg("RL", 0, 2000), leg("RR", 0, -2000)],

@@ -38,6 +38,17 @@ fn regress_golden_plans_of_the_demo() {
 }
 
 #[test]
+fn regress_golden_trims_of_the_demo() {
+    let demo = Folder::with_demo("golden-trim");
+    let folder = demo.path("");
+    let path = demo.path("quern-meadow");
+    fs::write(demo.path("quern-meadow/frame.toml"), crate::trim::sunk()).expect("it can be written");
+    kept("trim.txt", &said(&run(&["trim", &path, "--working"]).stdout), &folder);
+    let us = run(&["trim", &path, "--units", "us", "--words", "us"]);
+    kept("trim-us.txt", &said(&us.stdout), &folder);
+}
+
+#[test]
 fn regress_golden_complaints_of_a_visit_that_is_wrong_all_over() {
     let demo = Folder::with_demo("golden-wrong");
     let folder = demo.path("");

@@ -7,6 +7,7 @@ mod golden;
 mod log;
 mod named;
 mod phone;
+mod trim;
 
 use folder::{Folder, run, said};
 use std::fs;
