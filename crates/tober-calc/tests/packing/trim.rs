@@ -493,3 +493,40 @@ fn measure_random_frames_of_six_and_eight_legs() {
         );
     }
 }
+
+/// Wheels need the frame 800 over the survey's ground at the middle. Legs of 740 + 80 on a 75 stand 895 over it; the reading is
+/// 645 over its own string, which is 250 lower. Sunk by 100 all alike shows in nothing. Sunk by 100 but for rear right, the
+/// frame is carried by five legs at 545 and the sixth at 645: it is out, and the clearance counts from the one that has not sunk.
+#[test]
+fn hand_clearances_count_from_the_foot_that_sank_least() {
+    use tober_calc::packing::Clearance;
+    let with = |heights: [i64; 6], at_least: i64| {
+        let mut question = six(heights, SNUG, ON_75);
+        question.problem.clearances.push(Clearance {
+            name: "wheels".to_owned(),
+            x_mm: 4000,
+            y_mm: 0,
+            at_least: Some(TenthMm(at_least)),
+            at_most: None,
+        });
+        solve(&question, &Budget::usual()).expect("well formed")
+    };
+    // 740 + 2 x 40 + 75 = 895.
+    let level = with([6450; 6], 8950);
+    assert!(matches!(level.outcome, Outcome::Inside { .. }) && !level.too_low);
+    // 3 more than it stands, and the plane may be 3 over every leg; 0.1 more again is too low.
+    assert!(matches!(with([6450; 6], 8980).outcome, Outcome::Inside { .. }));
+    let low = with([6450; 6], 8981);
+    assert!(low.too_low && matches!(low.outcome, Outcome::Change { .. }), "{:?}", low.outcome);
+    // Five legs 5 lower than the sixth: in, but 5 lower than planned.
+    let mut sunk = [6400; 6];
+    sunk[5] = 6450;
+    assert!(matches!(with(sunk, 8900).outcome, Outcome::Inside { .. }));
+    assert!(with(sunk, 8950).too_low);
+    // One leg 40 too high was set wrong, and measures no sinking: the others stand as planned.
+    let mut wrong = [6450; 6];
+    wrong[5] = 6850;
+    let trim = with(wrong, 8950);
+    let [changed] = trim.changed() else { panic!("one leg changes: {:?}", trim.outcome) };
+    assert_eq!((changed.support, changed.up), (5, TenthMm(-400)));
+}

@@ -5,8 +5,8 @@ use tober_book::{
     Kit, Pitch, Ride, Source, Visit, parse_kit, parse_pitch, parse_ride, parse_visit, with_rows,
 };
 use tober_calc::finding::Standing;
-use tober_plan::{Books, Foot, FrameRead, FrameWay, Plan, Stood, Trim, plan};
-use tober_quantity::Length;
+use tober_plan::{Books, Foot, FrameRead, FrameWay, Held, Plan, Stood, Trim, plan};
+use tober_quantity::{Length, Slope, UnitSet};
 
 pub struct Read {
     ride: Ride,
@@ -83,4 +83,102 @@ fn hand_rear_right_sunk_on_the_hard_pitch() {
     let then = tober_plan::trim(books.books(), &plan, &trim.stood, &heights(&again)).expect("a trim");
     assert_eq!((then.standing, then.change.len()), (Standing::Close, 0));
     assert_eq!(then.proof, "Proved: nothing has to change.");
+}
+
+/// Rear right in hole 3 on mat + 50 + ply 12 + 25 and sunk far, with its stack as high as it may be: the words of holes.
+#[test]
+fn hand_words_of_a_hole_and_of_boards_that_come_back() {
+    let books = Read::of(&quern_meadow());
+    let plan = plan(books.books());
+    let all = |rear_right: f64| {
+        heights(&[
+            ("front left", 645.0, None),
+            ("middle left", 645.0, None),
+            ("rear left", 645.0, None),
+            ("front right", 645.0, None),
+            ("middle right", 645.0, None),
+            ("rear right", rear_right, None),
+        ])
+    };
+    // 40 low: one hole down is 40, and no board is handled.
+    let trim = told(&plan, &all(605.0), &books);
+    let words: Vec<&str> = trim.change.iter().map(|change| change.words.as_str()).collect();
+    assert_eq!(words, ["Rear right one hole down."]);
+    assert_eq!(trim.change[0].sum.replace('\u{202f}', " "), "Hole 3 to 4, +40: up 40 mm.");
+    assert!(trim.change[0].steps.iter().any(|step| step.contains("A stiff pin is a loaded pin")));
+    assert!(trim.change[0].steps.iter().any(|step| step.starts_with("Leg to hole 4")));
+    // 80 high: two holes up.
+    let trim = told(&plan, &all(725.0), &books);
+    assert_eq!(trim.change[0].words, "Rear right two holes up.");
+    assert!(trim.change[0].sum.contains("−80: down 80"), "{}", trim.change[0].sum);
+}
+
+#[test]
+fn refuse_what_was_told_and_cannot_be() {
+    let books = Read::of(&quern_meadow());
+    let plan = plan(books.books());
+    let good = heights(&[("rear right", 637.0, None)]);
+    let refused = |stood: &[Stood], read: &FrameRead| {
+        let refused = tober_plan::trim(books.books(), &plan, stood, read);
+        refused.expect_err("it is refused").to_string()
+    };
+    let stood = Stood::of(&plan);
+    assert!(tober_plan::trim(books.books(), &plan, &stood, &good).is_ok(), "sound before it is spoiled");
+    let said = refused(&stood, &heights(&[("rear rite", 637.0, None)]));
+    assert!(said.contains("Did you mean \"rear right\"?"), "{said}");
+    let said = refused(&stood, &heights(&[("rear right", f64::NAN, None)]));
+    assert_eq!(said, "The height at rear right is no length or slope that can be read. Read it again.");
+    let said = refused(&stood, &heights(&[("rear right", 637.0, Some(f64::INFINITY))]));
+    assert_eq!(said, "The gap under rear right is no length or slope that can be read. Read it again.");
+    let level = FrameWay::Level { along: Slope::mm_per_m(f64::NAN), across: Slope::ZERO, deviation: None };
+    let said = refused(&stood, &FrameRead { way: level, feet: Default::default() });
+    assert_eq!(said, "The slope along is no length or slope that can be read. Read it again.");
+    let said = refused(&stood[1..], &good);
+    assert!(said.contains("What stands at front left is not told."), "{said}");
+    let twice = [stood.as_slice(), &stood[..1]].concat();
+    assert!(refused(&twice, &good).contains("is told 2 times"));
+    let mut plank = stood.clone();
+    plank[0].layers[0] = "plank".to_owned();
+    assert!(refused(&plank, &good).contains("the kit has no such board"));
+    let mut hole = stood.clone();
+    hole[0].held = Held::Hole { number: 0, of: 8, pitch: Length::mm(40.0) };
+    assert_eq!(refused(&hole, &good), "At front left hole 0 is told, and there is a leg with holes 1 to 8.");
+}
+
+/// With a level: the rear is 4 mm/m low over 7.8 m. Every line of every working is read back by the part that checks.
+#[test]
+fn law_every_line_of_working_is_what_it_says() {
+    let books = Read::of(&quern_meadow());
+    let plan = plan(books.books());
+    let names: Vec<String> = plan.legs.iter().map(|leg| leg.name.clone()).collect();
+    let feet = |gap: f64| {
+        let foot = |name: &String| {
+            let light = Foot::Light { gap: Some(Length::mm(gap)) };
+            (name.clone(), if name == "middle left" { light } else { Foot::Snug })
+        };
+        names.iter().map(foot).collect::<std::collections::BTreeMap<_, _>>()
+    };
+    let level = FrameWay::Level {
+        along: Slope::mm_per_m(4.0),
+        across: Slope::mm_per_m(-0.7),
+        deviation: Some(Slope::mm_per_m(0.2)),
+    };
+    let at = names.iter().enumerate().map(|(i, name)| (name.clone(), Length::mm(640.0 + 4.0 * i as f64)));
+    let by_height = FrameWay::Heights { at: at.collect(), deviation: Some(Length::mm(0.5)) };
+    let mut lines = 0;
+    for way in [level, by_height] {
+        let trim = told(&plan, &FrameRead { way, feet: feet(1.5) }, &books);
+        assert_eq!(trim.standing, Standing::PastLimit);
+        assert!(!trim.change.is_empty(), "{}", trim.next);
+        for units in [UnitSet::Metric, UnitSet::Us] {
+            for finding in trim.findings.iter().chain(trim.after.iter().flat_map(|a| &a.findings)) {
+                for line in finding.working.print(units).iter().filter(|line| !line.numbers.is_empty()) {
+                    let written = tober_fit::working::check_line(&line.numbers, &line.result);
+                    assert!(written.is_ok(), "{}: {line:?}: {written:?}", finding.code);
+                    lines += 1;
+                }
+            }
+        }
+    }
+    assert!(lines > 60, "{lines}");
 }

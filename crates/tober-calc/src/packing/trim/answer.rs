@@ -71,6 +71,8 @@ pub struct Trim {
     pub tops: Vec<Option<TenthMm>>,
     /// How it ended.
     pub outcome: Outcome,
+    /// Whether what stands is in but for what must be clear of the ground: the frame lies too low for that.
+    pub too_low: bool,
     /// Nodes of the search.
     pub nodes: u64,
 }

@@ -33,14 +33,40 @@ pub fn findings(question: &Question, trim: &Trim) -> Found {
         found.now.push(top(question, trim, lying, place));
         found.now.push(foot(question, place));
     }
+    found.now.extend(clear(question, trim, matches!(trim.outcome, Outcome::Inside { .. })));
     found.now.push(serves(question, trim));
     if let Outcome::Change { choice, .. } = &trim.outcome {
         found.after.extend(level_after(question, trim, choice));
+        found.after.extend(clear(question, trim, true).map(|finding| finding.note(AS_WORKED_OUT)));
         found.after.extend(
             (0..question.problem.supports.len()).map(|place| top_after(question, trim, choice, place)),
         );
     }
     found
+}
+
+const AS_WORKED_OUT: &str = "As worked out. Read the frame again once it is done, and that reading counts.";
+
+/// Whether what must be clear of the ground is, where the problem says what that is.
+fn clear(question: &Question, trim: &Trim, holds: bool) -> Option<Finding> {
+    if question.problem.clearances.is_empty() || !(holds || trim.too_low) {
+        return None;
+    }
+    let title = "what must be clear of the ground is clear";
+    let names = question.problem.clearances.iter().map(|clearance| clearance.name.as_str());
+    let names: std::collections::BTreeSet<&str> = names.collect();
+    let names: Vec<&str> = names.into_iter().collect();
+    let finding = Finding::statement("trim.clearance", Subject::Frame, title, holds)
+        .never_overridden()
+        .basis(Basis::MakersLimit)
+        .basis(Basis::ours("the foot that has sunk least since the survey is taken not to have sunk"))
+        .note(format!("This is of: {}.", names.join(", ")))
+        .note("Sinking that all feet share does not show in a reading of the frame: look, and measure.");
+    Some(if holds {
+        finding
+    } else {
+        finding.advice("The frame lies too low. Look, and measure, before going on.")
+    })
 }
 
 /// How far the top of each support is above the plane of the frame, below it if negative; `None` where it is not known.
@@ -118,6 +144,7 @@ const NO_OFF_BY: &str = "What a reading of the frame may be off by.";
 
 /// What a reading may be off by, as a term of the working.
 fn off_by(w: &mut Working, given: Option<Amount>) -> Option<Term> {
+    let given = given.filter(|off| off.si > 0.0);
     let from = Provenance::chosen("what the reading may be off by");
     given.map(|off| w.given("o", "what a reading may be off by, either way", off, from))
 }
@@ -240,7 +267,7 @@ fn height_off_by(question: &Question) -> Option<Option<Amount>> {
     match &question.reading.frame {
         // A level that is off tilts all legs together and is held against the level.
         Frame::Level { off_by, .. } => off_by.map(|_| None),
-        Frame::Heights { off_by, .. } => off_by.map(|off| Some(off.length().amount())),
+        Frame::Heights { off_by, .. } => off_by.map(|off| (off.0 > 0).then(|| off.length().amount())),
     }
 }
 
@@ -259,9 +286,19 @@ fn top(question: &Question, trim: &Trim, lying: Option<Lying>, place: usize) -> 
     if let Some(s) = top_term(&mut w, question, place) {
         let meaning = "height of the plane of the frame here";
         let f = w.given("f", meaning, Length::mm(plane / 10.0), Provenance::Computed);
-        w.line("d", "how far the leg is from it", (s - f).abs(), Shown::Finest);
+        let d = w.line("d", "how far the leg is from it", (s - f).abs(), Shown::Finest);
+        most(&mut w, question, d);
     }
     against_plane("trim.plane", TOP, question, subject, miss, w)
+}
+
+/// The last line of a working: with what the height may be off by.
+fn most(w: &mut Working, question: &Question, d: Term) {
+    if let Some(off) = height_off_by(question).flatten() {
+        let from = Provenance::chosen("what the reading may be off by");
+        let o = w.given("o", "what a height may be off by, either way", off.shown(Shown::Finest), from);
+        w.line("m", "the most it may be", d + o, Shown::Finest);
+    }
 }
 
 fn against_plane(
@@ -270,13 +307,10 @@ fn against_plane(
     question: &Question,
     subject: Subject,
     miss: Length,
-    mut w: Working,
+    w: Working,
 ) -> Finding {
     let off = height_off_by(question);
     let width = off.flatten().map_or(0.0, |off| off.si);
-    if let Some(off) = off.flatten() {
-        w.given("o", "what a height may be off by, added to it", off, Provenance::chosen("the reading"));
-    }
     let shown = |si: f64| Amount { si, shown: Shown::Finest };
     let band = (shown((miss.si() - width).max(0.0)), shown(miss.si() + width));
     let limit = question.problem.planarity_tol.length().amount().shown(Shown::Finest);
@@ -303,9 +337,10 @@ fn foot(question: &Question, place: usize) -> Finding {
         Some(Foot::Light { gap: Some(gap) }) => {
             let mut w = Working::new();
             let from = Provenance::measured("a rule or card under the foot");
-            let g = w.given("g", "gap under the foot", gap.length(), from);
-            let figure = Amount { si: g.value(), shown: Shown::Fine };
-            let limit = question.problem.planarity_tol.length().amount();
+            let gap = gap.length().amount().shown(Shown::Finest);
+            let g = w.given("g", "gap under the foot", gap, from);
+            let figure = Amount { si: g.value(), shown: Shown::Finest };
+            let limit = question.problem.planarity_tol.length().amount().shown(Shown::Finest);
             Finding::against_limit(
                 "trim.foot",
                 subject,
@@ -416,7 +451,7 @@ fn level_after(question: &Question, trim: &Trim, choice: &Choice) -> [Finding; 2
                 .never_overridden()
                 .basis(Basis::MakersLimit)
                 .working(w)
-                .note("As worked out. Read the frame again once it is done, and that reading counts.");
+                .note(AS_WORKED_OUT);
         if known { finding } else { finding.doubted(NO_OFF_BY) }
     };
     [
@@ -445,7 +480,8 @@ fn top_after(question: &Question, trim: &Trim, choice: &Choice, place: usize) ->
         w.given("s", "height at which this leg carries the frame now", top.length(), Provenance::Computed);
     let u = w.given("u", "how far the change takes it up", up.length(), Provenance::chosen("this change"));
     let f = w.given("f", "height of the plane of the frame here", plane, Provenance::Computed);
-    w.line("d", "how far the leg is from it", (s + u - f).abs(), Shown::Finest);
+    let d = w.line("d", "how far the leg is from it", (s + u - f).abs(), Shown::Finest);
+    most(&mut w, question, d);
     let seat = choice.supports[place].seat;
     let miss = miss(question, trim, None, place, seat).map_or(Length::ZERO, Length::abs);
     let title = "height of the leg, against the plane of the frame, after the change";

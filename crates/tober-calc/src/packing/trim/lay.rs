@@ -143,3 +143,96 @@ impl Laying<'_> {
         false
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::super::model::{Leg, PlanSize, StackRules, TenthMmPerM};
+    use super::*;
+    use tober_quantity::TenthMm;
+
+    /// Wide, middle, narrow, and a packer of the middle width; no board wider than the one below.
+    fn problem(narrows_upward: bool) -> Problem {
+        let board = |name: &str, thickness, side: i64, part| BoardKind {
+            name: name.to_owned(),
+            thickness: TenthMm(thickness),
+            count: 4,
+            plan: Some(PlanSize { width: TenthMm(side), length: TenthMm(side) }),
+            part,
+        };
+        let leg = Leg::Holes { pin_first: TenthMm(0), pin_pitch: TenthMm(400), pin_count: 4 };
+        let mut support = Support::plain("leg", 0, 0, TenthMm(0), leg);
+        support.foot = Some(PlanSize { width: TenthMm(3000), length: TenthMm(3000) });
+        Problem {
+            supports: vec![support],
+            boards: vec![
+                board("wide", 730, 7000, Part::Timber),
+                board("middle", 480, 6000, Part::Timber),
+                board("narrow", 240, 5000, Part::Timber),
+                board("ply", 120, 6000, Part::Packer),
+            ],
+            max_stack: TenthMm(2500),
+            min_boards_per_stack: 1,
+            max_boards_per_stack: 5,
+            min_lift: TenthMm(0),
+            level_tol_x: TenthMmPerM(0),
+            level_tol_y: TenthMmPerM(0),
+            planarity_tol: TenthMm(1),
+            clearances: Vec::new(),
+            rules: StackRules { foot_on_top: true, narrows_upward, ..StackRules::plain() },
+        }
+    }
+
+    fn orders(rest: &[u8]) -> Vec<Vec<usize>> {
+        if rest.iter().all(|&n| n == 0) {
+            return vec![Vec::new()];
+        }
+        let mut list = Vec::new();
+        for kind in (0..rest.len()).filter(|&kind| rest[kind] > 0) {
+            let mut less = rest.to_vec();
+            less[kind] -= 1;
+            list.extend(orders(&less).into_iter().map(|order| [vec![kind], order].concat()));
+        }
+        list
+    }
+
+    /// Every stack of up to five boards from every order of up to three that stands, against every order.
+    #[test]
+    fn law_no_order_handles_fewer_boards() {
+        let mut tried = 0;
+        for narrows in [true, false] {
+            let problem = problem(narrows);
+            let support = &problem.supports[0];
+            let stacks = || (0..=u8::MAX).map(|code| [code % 4, code / 4 % 4, code / 16 % 4, code / 64]);
+            let few = stacks().filter(|kinds| (1..=3).contains(&kinds.iter().sum::<u8>()));
+            let standing: Vec<Vec<usize>> = few
+                .flat_map(|kinds| orders(&kinds))
+                .filter(|order| order_stands(&problem, support, order))
+                .collect();
+            for kinds in stacks().filter(|kinds| (1..=4).contains(&kinds.iter().sum::<u8>())) {
+                let stand: Vec<Vec<usize>> = orders(&kinds)
+                    .into_iter()
+                    .filter(|order| order_stands(&problem, support, order))
+                    .collect();
+                for old in &standing {
+                    let cost = |new: &Vec<usize>| {
+                        let stay = old.iter().zip(new).take_while(|(a, b)| a == b).count();
+                        old.len() + new.len() - 2 * stay
+                    };
+                    let least = stand.iter().map(cost).min();
+                    let laid = lay(&problem, support, old, &kinds);
+                    assert_eq!(
+                        laid.as_ref().map(|laid| laid.handled as usize),
+                        least,
+                        "{old:?} to {kinds:?}"
+                    );
+                    if let Some(laid) = laid {
+                        assert!(order_stands(&problem, support, &laid.order), "{laid:?}");
+                        assert_eq!(cost(&laid.order), laid.handled as usize);
+                        tried += 1;
+                    }
+                }
+            }
+        }
+        assert!(tried > 1_000, "{tried}");
+    }
+}

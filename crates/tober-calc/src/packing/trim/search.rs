@@ -318,13 +318,21 @@ impl<'a> Engine<'a> {
 
     /// Whether some plane inside the slopes and the clearances is within planarity of every top; exact.
     pub fn planes_hold(&self, ends: &[(i64, i64)]) -> bool {
+        self.planes_hold_with(ends, &self.fixed)
+    }
+
+    /// The same with no regard to the clearances.
+    pub fn planes_hold_low(&self, ends: &[(i64, i64)]) -> bool {
+        self.planes_hold_with(ends, &[])
+    }
+
+    fn planes_hold_with(&self, ends: &[(i64, i64)], fixed: &[Bound]) -> bool {
         let bound = |(place, &(low, high)): (usize, &(i64, i64))| {
             let support = &self.problem.supports[place];
             let slack = self.slack(place);
             Bound { x_mm: support.x_mm, y_mm: support.y_mm, low: low - slack, high: high + slack }
         };
-        let bounds: Vec<Bound> =
-            ends.iter().enumerate().map(bound).chain(self.fixed.iter().copied()).collect();
+        let bounds: Vec<Bound> = ends.iter().enumerate().map(bound).chain(fixed.iter().copied()).collect();
         plane::exists(&bounds, self.slopes.0, self.slopes.1)
     }
 

@@ -73,6 +73,7 @@ pub fn solve(question: &Question, budget: &Budget) -> Result<Trim, TrimError> {
         tops: tops.iter().map(|top| top.map(TenthMm)).collect(),
         problem,
         outcome: Outcome::NotReached,
+        too_low: false,
         nodes: 0,
     };
     let missing = missing(question);
@@ -90,6 +91,7 @@ pub fn solve(question: &Question, budget: &Budget) -> Result<Trim, TrimError> {
         .collect();
     let Some(listed) = listed else { return Ok(trim) };
     let strict = allowed(question, false);
+    trim.too_low = too_low(question, &problem, &known, &listed);
     trim.outcome = if strict.planarity < 0 || strict.along < 0 || strict.across < 0 {
         Outcome::TooCoarse
     } else {
@@ -200,13 +202,29 @@ fn least(
 
 /// Whether what stands may stay as it is.
 fn stays(question: &Question, engine: &Engine<'_>, allowed: Allowed) -> bool {
+    let ends: Vec<(i64, i64)> = engine.tops.iter().map(|&top| (top, top)).collect();
+    stays_but_for_planes(question, &engine.choices, allowed) && engine.planes_hold(&ends)
+}
+
+fn stays_but_for_planes(question: &Question, choices: &[Choices], allowed: Allowed) -> bool {
     let by_level = matches!(question.reading.frame, Frame::Level { .. });
-    let gaps_inside = || {
-        (0..engine.tops.len()).all(|place| gap(question, place).is_some_and(|gap| gap <= allowed.planarity))
-    };
-    engine.choices.iter().all(|choices| choices.may_stay)
-        && engine.planes_hold(&engine.tops.iter().map(|&top| (top, top)).collect::<Vec<_>>())
-        && (!by_level || read_level(question) && gaps_inside())
+    let gaps_inside =
+        || (0..choices.len()).all(|place| gap(question, place).is_some_and(|gap| gap <= allowed.planarity));
+    choices.iter().all(|choices| choices.may_stay) && (!by_level || read_level(question) && gaps_inside())
+}
+
+/// Whether what stands is in but for what must be clear of the ground.
+fn too_low(question: &Question, problem: &Problem, tops: &[i64], listed: &[Choices]) -> bool {
+    let allowed = allowed(question, false);
+    if allowed.planarity < 0 || allowed.along < 0 || allowed.across < 0 {
+        return false;
+    }
+    let ends: Vec<(i64, i64)> = tops.iter().map(|&top| (top, top)).collect();
+    let slopes = (allowed.along, allowed.across);
+    let engine = Engine::new(problem, tops.to_vec(), Vec::new(), allowed.planarity, slopes, &|_| true);
+    stays_but_for_planes(question, listed, allowed)
+        && engine.planes_hold_low(&ends)
+        && !engine.planes_hold(&ends)
 }
 
 fn handled(engine: &Engine<'_>, does: &[Does]) -> u32 {

@@ -50,20 +50,27 @@ pub(super) fn missing(question: &Question) -> Vec<Missing> {
     list
 }
 
+/// A leg that stands farther above the middle one than this was set wrong, and is no measure of sinking: half of
+/// a usual step from hole to hole.
+const SET_WRONG: i64 = 200;
+
 /// The problem on the ground as it bears, with every board that stands counted to the kit.
 ///
 /// Clearances are carried over from the survey's heights to those of the reading by the support that has
 /// sunk least since: it is taken not to have sunk, as the packing took all.
 pub(super) fn measured(question: &Question, tops: &[Option<i64>]) -> Problem {
     let mut problem = question.problem.clone();
-    let mut carried: Option<i64> = None;
+    let mut apart: Vec<i64> = Vec::new();
     for ((support, stands), top) in problem.supports.iter_mut().zip(&question.stands).zip(tops) {
         let Some(top) = top else { continue };
         let (extension, packing) = stands_high(&question.problem, support, stands);
         let ground = top - extension - packing - support.leg.shortest().0;
-        carried = carried.max(Some(ground - support.ground.0));
+        apart.push(ground - support.ground.0);
         support.ground = TenthMm(ground);
     }
+    apart.sort_unstable();
+    let middle = apart.get(apart.len() / 2).copied().unwrap_or(0);
+    let carried = apart.iter().rev().find(|&&apart| apart <= middle + SET_WRONG).copied();
     for clearance in &mut problem.clearances {
         let shift = |height: TenthMm| height + TenthMm(carried.unwrap_or(0));
         clearance.at_least = clearance.at_least.map(shift);
