@@ -77,7 +77,7 @@ pub fn book(book: &Book) -> Result<String, Vec<String>> {
         "<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\
          <meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline' 'wasm-unsafe-eval'; img-src blob: data:; form-action 'none'; base-uri 'none'\">\
-         <title>{title}</title><style>{STYLE}{PAGE_STYLE}</style></head><body>\
+         <title>{title}</title><style>{STYLE}{PAGE_STYLE}</style><style id=\"foot\">@page {{ @bottom-left {{ content: \"{foot}\"; font: 9pt sans-serif; }} }}</style></head><body>\
          <a class=\"skip\" href=\"#main\">To the sheet</a>\
          <header class=\"bar0\"><h1 class=\"ride\">{title}</h1><p class=\"link\" id=\"kept\" role=\"status\">Reading only: entries need script</p></header>\
          <div id=\"stopped\" role=\"alert\"></div>\
@@ -86,6 +86,7 @@ pub fn book(book: &Book) -> Result<String, Vec<String>> {
          <script type=\"application/octet-stream\" id=\"core\">{CORE}</script>\
          <script>{SCRIPT}</script></body></html>\n",
         title = escape(&title),
+        foot = in_style(&title),
     );
     if file.len() > FILE_BYTES_MAX {
         return Err(vec![format!(
@@ -94,6 +95,11 @@ pub fn book(book: &Book) -> Result<String, Vec<String>> {
         )]);
     }
     Ok(file)
+}
+
+/// A text as the inside of a string of a style sheet: every letter by its number, so that none ends anything.
+fn in_style(text: &str) -> String {
+    text.chars().map(|letter| format!("\\{:x} ", u32::from(letter))).collect()
 }
 
 fn title(book: &Book, opened: &[Opened]) -> String {

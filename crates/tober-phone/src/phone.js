@@ -240,7 +240,7 @@
     }
     for (const box of all("[data-shown]")) box.hidden = !answer.shown[box.dataset.shown];
     dress();
-    for (const box of all("[data-several]")) box.hidden = !several;
+    foot();
     for (const field of all("#visit [name]:not([name^='local '])")) {
       const value = answer.fields[field.name] || "";
       if (field.type === "radio") {
@@ -272,6 +272,12 @@
       slot.textContent = broken;
     }
   }, true);
+  // What every page of paper says at its foot.
+  function foot() {
+    const said = document.querySelector(".ride").textContent + ", plan " + plan;
+    const quoted = [...said].map((letter) => "\\" + letter.codePointAt(0).toString(16) + " ").join("");
+    $("foot").textContent = '@page { @bottom-left { content: "' + quoted + '"; font: 9pt sans-serif; } }';
+  }
   // How this phone shows the page, by day or night and for which gloves.
   function dress() {
     for (const [name, key] of [["local screen", "scheme"], ["local buttons", "buttons"]]) {
@@ -554,6 +560,10 @@
       const answer = ask({ do: "open", ...files });
       $("visit").innerHTML = answer.html || "";
       if (answer.title) document.querySelector(".ride").textContent = answer.title;
+      const back = document.createElement("li");
+      back.innerHTML = '<a href="#pitches"><span class="n">+</span>Pitches</a>';
+      const list = document.querySelector("#sheets ol");
+      if (list) list.append(back);
     }
     // What was typed and not yet taken when the page was closed is put back, and not taken for a reading.
     try {

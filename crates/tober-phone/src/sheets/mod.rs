@@ -279,11 +279,7 @@ pub(crate) fn all(w: &Worked, parts: &Parts) -> String {
             escape(&title(sheet, w.words()))
         );
     }
-    let _ = write!(
-        out,
-        "<li data-several=\"yes\" hidden><a href=\"#pitches\"><span class=\"n\">+</span>Pitches</a></li></ol>{}</nav>",
-        slot(parts, "title block")
-    );
+    let _ = write!(out, "</ol>{}</nav>", slot(parts, "title block"));
     out
 }
 
