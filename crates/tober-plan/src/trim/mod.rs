@@ -73,6 +73,12 @@ fn not_clear() -> Finding {
         .advice("Look, and measure, at every part that must be clear of the ground.")
 }
 
+/// The worst standing of what is found about a leg; not known where nothing is.
+fn standing_of(leg: &str, findings: &[Finding]) -> Standing {
+    let about = findings.iter().filter(|f| f.subject == Subject::Support(leg.to_owned()));
+    whole(&about.cloned().collect::<Vec<Finding>>())
+}
+
 struct Answer<'a> {
     books: Books<'a>,
     plan: &'a Plan,
@@ -94,7 +100,7 @@ impl Answer<'_> {
 
     fn told(&self, now: Vec<Finding>, after: Vec<Finding>, stood: &[Stood], read: &FrameRead) -> Trim {
         let misses = self.misses();
-        let change = self.change(stood);
+        let change = self.change(stood, &now, &after);
         let cures = match self.trimmed.outcome {
             Outcome::Nothing { .. } => cures(&self.trimmed.problem, self.books.kit),
             _ => Vec::new(),
@@ -129,8 +135,6 @@ impl Answer<'_> {
 
     fn legs(&self, now: &[Finding], misses: &BTreeMap<&str, Length>, read: &FrameRead) -> Vec<TrimLeg> {
         let one = |leg: &LegPlan| {
-            let about = now.iter().filter(|f| f.subject == Subject::Support(leg.name.clone()));
-            let about: Vec<Finding> = about.cloned().collect();
             let height = match &read.way {
                 FrameWay::Heights { at, .. } => at.get(&leg.name).copied(),
                 FrameWay::Level { .. } => None,
@@ -141,7 +145,7 @@ impl Answer<'_> {
                 height,
                 miss: misses.get(leg.name.as_str()).copied(),
                 foot: read.feet.get(&leg.name).copied(),
-                standing: whole(&about),
+                standing: standing_of(&leg.name, now),
             }
         };
         self.plan.legs.iter().map(one).collect()
@@ -180,7 +184,7 @@ impl Answer<'_> {
         }
     }
 
-    fn change(&self, stood: &[Stood]) -> Vec<LegChange> {
+    fn change(&self, stood: &[Stood], now: &[Finding], after: &[Finding]) -> Vec<LegChange> {
         let Some(choice) = self.choice() else { return Vec::new() };
         let mut list = Vec::new();
         for leg in &self.plan.legs {
@@ -191,14 +195,14 @@ impl Answer<'_> {
             let Some(support) = self.books.ride.support(&leg.name) else { continue };
             let misses = self.misses();
             let miss = misses.get(leg.name.as_str()).copied().unwrap_or(Length::ZERO);
-            let from = self.as_it_stands(leg, stood, miss, Standing::PastLimit);
+            let from = self.as_it_stands(leg, stood, miss, standing_of(&leg.name, now));
             let placed = &choice.supports[place];
             let mut to = self.laid(&from, &placed.laid);
             to.held = held(support, placed);
             to.lift = placed.lift.length();
             to.residual = miss + changed.up.length();
             to.load = None;
-            to.standing = Standing::Inside;
+            to.standing = standing_of(&leg.name, after);
             let from = LegPlan { lift: (placed.lift - changed.up).length(), ..from };
             let said = self.said();
             list.push(LegChange {

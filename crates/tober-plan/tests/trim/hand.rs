@@ -71,6 +71,8 @@ fn hand_rear_right_sunk_on_the_hard_pitch() {
         "Board 25 out, −24; board ply 12 out, −12; board 50 in, +48: up 12 mm."
     );
     assert_eq!(change.handled, 3);
+    // 0.3 mm inside its 3 mm once it is done.
+    assert_eq!((change.from.standing, change.to.standing), (Standing::PastLimit, Standing::Close));
     assert!(change.steps[0].contains("Hands never under the foot"));
     let after = trim.after.expect("it says how it will stand");
     assert_eq!(after.standing, Standing::Close);
