@@ -24,7 +24,7 @@ fn law_the_core_is_built_from_the_sources_beside_it() {
 #[test]
 fn law_the_phone_gives_the_bytes_of_the_laptop() {
     let lines = questions::all();
-    assert_eq!(lines.len(), 57);
+    assert_eq!(lines.len(), 59);
 
     let folder = std::env::temp_dir().join(format!("tober-bytes-{}", std::process::id()));
     fs::create_dir_all(&folder).expect("a folder for the test");
@@ -283,32 +283,10 @@ fn law_the_file_is_small_whole_and_readable_without_script() {
     }
 }
 
-/// A phone on which the meadow's legs are set and the frame is lowered.
-fn lowered() -> Phone {
-    let mut phone = Phone::of(meadow());
-    let plan = phone.type_meadow()["plan"].as_str().expect("a plan").to_owned();
-    phone.enter("adopt", "plan", &plan);
-    for work in ["built", "pinned"] {
-        for (leg, _) in TAPES {
-            phone.enter("tick", &format!("{work} {leg}"), "yes");
-        }
-    }
-    phone.enter("hold", "hold legs set", "yes");
-    phone.enter("hold", "hold lowered", "yes");
-    phone
-}
-
 #[test]
 fn law_a_frame_is_trimmed_round_by_round() {
-    let mut phone = lowered();
-    phone.read("frame way", "heights");
-    for (leg, _) in TAPES {
-        phone.read(&format!("foot {leg}"), "snug");
-        phone.read(&format!("height {leg}"), "645");
-    }
-    // One corner has sunk by 30 mm, with the frame left hanging over its foot.
-    phone.read("foot rear right", "light");
-    let answer = phone.read("gap rear right", "30");
+    let mut phone = Phone::lowered();
+    let answer = phone.read_frame("30");
     let said = answer["parts"]["trim said"].as_str().expect("said").to_owned();
     assert!(said.contains("The least change: one leg"), "{said}");
     assert!(said.contains("Rear right"), "{said}");
@@ -346,7 +324,7 @@ fn refuse_to_read_a_frame_before_it_is_lowered() {
     let answer = phone.enter("change", "changed 1", "anything");
     assert!(answer["refused"].as_str().is_some_and(|said| said.contains("read the frame first")), "{answer}");
     // A light foot whose gap nobody measured is not known, and named.
-    let mut phone = lowered();
+    let mut phone = Phone::lowered();
     phone.read("frame way", "heights");
     for (leg, _) in TAPES {
         phone.read(&format!("foot {leg}"), "snug");

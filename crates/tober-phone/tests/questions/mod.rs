@@ -115,6 +115,34 @@ impl Phone {
     }
 }
 
+impl Phone {
+    /// A phone on which the meadow's legs are set and the frame is lowered.
+    pub fn lowered() -> Self {
+        let mut phone = Self::of(meadow());
+        let plan = phone.type_meadow()["plan"].as_str().expect("a plan").to_owned();
+        phone.enter("adopt", "plan", &plan);
+        for work in ["built", "pinned"] {
+            for (leg, _) in TAPES {
+                phone.enter("tick", &format!("{work} {leg}"), "yes");
+            }
+        }
+        phone.enter("hold", "hold legs set", "yes");
+        phone.enter("hold", "hold lowered", "yes");
+        phone
+    }
+
+    /// Every height 645 and every foot snug, but for one corner that has sunk and left its foot light.
+    pub fn read_frame(&mut self, gap: &str) -> Value {
+        self.read("frame way", "heights");
+        for (leg, _) in TAPES {
+            self.read(&format!("foot {leg}"), "snug");
+            self.read(&format!("height {leg}"), "645");
+        }
+        self.read("foot rear right", "light");
+        self.read("gap rear right", gap)
+    }
+}
+
 /// What the core answers.
 pub fn answered(question: &Value) -> Value {
     serde_json::from_str(&tober_phone::core::answer(&question.to_string())).expect("the core answers in JSON")
@@ -141,6 +169,12 @@ pub fn all() -> Vec<String> {
     codes["as"] = json!("codes");
     let mut taken = Phone::of(meadow()).question("take in");
     taken["text"] = answered(&file)["text"].clone();
+    let mut trimmed = Phone::lowered();
+    trimmed.read_frame("30");
+    let mut level = trimmed.question("enter");
+    for (key, text) in [("kind", "reading"), ("what", "height rear right"), ("value", "637")] {
+        level[key] = json!(text);
+    }
     let mut questions = vec![
         question("plan", &meadow()),
         question("plan", &hard),
@@ -150,6 +184,8 @@ pub fn all() -> Vec<String> {
         file,
         codes,
         taken,
+        trimmed.question("pages"),
+        level,
         json!("nonsense"),
     ];
     for (name, text) in [("packing", PACKING), ("supports", RIGID)] {
@@ -157,6 +193,6 @@ pub fn all() -> Vec<String> {
             questions.push(json!({ "do": "calc", "name": name, "question": case }));
         }
     }
-    assert_eq!(questions.len(), 9 + 24 + 24);
+    assert_eq!(questions.len(), 11 + 24 + 24);
     questions.iter().map(Value::to_string).collect()
 }
