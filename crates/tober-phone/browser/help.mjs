@@ -74,6 +74,9 @@ function folder() {
 export const pathOf = (visit = "quern-meadow") => join(folder(), "demo", visit, "phone.html");
 export const addressOf = (visit) => pathToFileURL(pathOf(visit)).href;
 
+/** A file beside the pages, where one test file leaves what the next can use. */
+export const besidePages = (name) => join(folder(), name);
+
 /** The reference questions and what this machine answers to each. */
 export const questions = () =>
   readFileSync(join(folder(), "questions.jsonl"), "utf8").split("\n").filter(Boolean).map((line) => JSON.parse(line));
@@ -116,9 +119,10 @@ export async function watch(context, allowed) {
 }
 
 /** One page in a context of its own, cut off from every network, with the faults found on it. */
-export async function open(browser, { visit, address = addressOf(visit), hash = "", online = false, ...options } = {}) {
+export async function open(browser, { visit, address = addressOf(visit), hash = "", online = false, before, ...options } = {}) {
   const context = await browser.newContext({ ...AS_PHONE, ...options });
   const faults = await watch(context, address);
+  if (before) await context.addInitScript(before);
   if (!online) await context.setOffline(true);
   const page = await context.newPage();
   await page.goto(address + hash);
