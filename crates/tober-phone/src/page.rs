@@ -9,7 +9,20 @@ use serde_json::{Value, json};
 use std::fmt::Write;
 use tober_draw::STYLE;
 
-const SCRIPT: &str = include_str!("phone.js");
+/// The parts of the script, in one function of the page: each uses what those before it declare.
+const SCRIPT: &str = concat!(
+    "\"use strict\";\n(() => {\n",
+    include_str!("script/page.js"),
+    include_str!("script/core.js"),
+    include_str!("script/store.js"),
+    include_str!("script/show.js"),
+    include_str!("script/enter.js"),
+    include_str!("script/hand.js"),
+    include_str!("script/sheet.js"),
+    include_str!("script/visit.js"),
+    include_str!("script/begin.js"),
+    "})();\n",
+);
 const PAGE_STYLE: &str = include_str!("phone.css");
 
 /// The most bytes of a file: it opens from a phone's storage, and goes by any way that a photograph goes.
