@@ -9,7 +9,7 @@ pub use model::{After, AfterLeg, Foot, FrameRead, FrameWay, LegChange, Stood, Tr
 use crate::Books;
 use crate::assemble::{held, layer, whole};
 use crate::heights::heights;
-use crate::model::{LegPlan, Plan};
+use crate::model::{Held, LegPlan, Plan};
 use crate::packing::{Asked, Check, along, asked, cures, verify};
 use std::collections::BTreeMap;
 use tober_calc::finding::{Finding, Standing, Subject};
@@ -111,7 +111,7 @@ impl Answer<'_> {
             words: self.plan.words,
             standing: whole(&now),
             legs: self.legs(&now, &misses, read),
-            proof: self.proof().to_owned(),
+            proof: self.proof(read).to_owned(),
             next: self.next(&change, &cures, whole(&now)),
             cures,
             level_along: slopes.map(|slopes| slopes[0]),
@@ -254,9 +254,18 @@ impl Answer<'_> {
         stood.iter().map(one).collect()
     }
 
-    fn proof(&self) -> &'static str {
+    fn proof(&self, read: &FrameRead) -> &'static str {
         if !self.fits {
             return "Refused by the check.";
+        }
+        // With a level the search tries only the middle of what a screw may be set to, which proves nothing of the rest.
+        let screws = self.plan.legs.iter().any(|leg| matches!(leg.held, Held::Screw { .. }));
+        if screws && matches!(read.way, FrameWay::Level { .. }) {
+            match &self.trimmed.outcome {
+                Outcome::Change { .. } => return "Best found, not proved least.",
+                Outcome::Nothing { .. } => return "No change was found; that none serves is not proved.",
+                _ => {}
+            }
         }
         match &self.trimmed.outcome {
             Outcome::Inside { .. } => "Proved: nothing has to change.",

@@ -184,3 +184,29 @@ fn law_every_line_of_working_is_what_it_says() {
     }
     assert!(lines > 60, "{lines}");
 }
+
+/// With screws and a level the search tries only the middle of what a screw may be set to, so it proves nothing least.
+#[test]
+fn regress_screws_read_with_a_level_are_never_called_proved() {
+    let mut texts = quern_meadow();
+    let holes = "{ by = \"leg-and-sleeve holes\", first-hole = \"740 mm\", hole-pitch = \"40 mm\", hole-count = 8, retracted-length = \"690 mm\", pin-diameter = \"32 mm\", pin-strength = \"355 N/mm2\" }";
+    let before = texts.ride.matches(holes).count();
+    assert_eq!(before, 6, "all six legs have holes");
+    texts.ride = texts.ride.replace(
+        holes,
+        "{ by = \"screw\", retracted-length = \"690 mm\", travel = \"280 mm\", thread-pitch = \"10 mm\" }",
+    );
+    let books = Read::of(&texts);
+    let plan = plan(books.books());
+    assert_eq!(plan.legs.len(), 6);
+    let feet: std::collections::BTreeMap<String, Foot> =
+        plan.legs.iter().map(|leg| (leg.name.clone(), Foot::Snug)).collect();
+    let way = |along: f64| FrameWay::Level {
+        along: Slope::mm_per_m(along),
+        across: Slope::ZERO,
+        deviation: Some(Slope::ZERO),
+    };
+    let out = told(&plan, &FrameRead { way: way(8.0), feet }, &books);
+    assert!(!out.change.is_empty(), "{}", out.next);
+    assert_eq!(out.proof, "Best found, not proved least.");
+}
