@@ -184,7 +184,8 @@ fn readings(pitch: &mut Pitch, stands: &Stands, ride: &Ride, units: UnitSet, typ
         return;
     }
     typed.wanted = names.iter().filter(|name| stands.get(name).is_none()).cloned().collect();
-    let (Some(how), name) = (how, pitch.about.name.clone()) else { return };
+    // The tape's fields are those that are seen until another way is chosen.
+    let (how, name) = (how.unwrap_or(Method::Tape), pitch.about.name.clone());
     let of_file = pitch.readings.take();
     let build = |wrong: &BTreeMap<String, String>| match how {
         Method::Tape => tape(&name, stands, ride, units, of_file.as_ref(), wrong),

@@ -361,6 +361,27 @@ fn law_several_visits_in_one_file_are_read_without_script() {
 }
 
 #[test]
+fn regress_the_tape_counts_where_nobody_chose_a_method() {
+    let mut texts = meadow();
+    let question = {
+        let mut question = questions::question("begin", &texts);
+        question["name"] = json!("Field");
+        question["units"] = json!("gb");
+        question
+    };
+    let begun = answered(&question);
+    texts.pitch = begun["pitch"].as_str().expect("a pitch").to_owned();
+    texts.visit = begun["visit"].as_str().expect("a visit").to_owned();
+    texts.rows = None;
+    let mut phone = Phone::of(texts);
+    phone.type_meadow();
+    let chosen = phone.ask("pages");
+    let unchosen = phone.read("method", "");
+    assert_eq!(chosen["parts"]["step 1"], unchosen["parts"]["step 1"]);
+    assert!(unchosen["parts"]["step 1"].as_str().is_some_and(|html| html.contains("Answer")));
+}
+
+#[test]
 fn law_a_ride_alone_begins_a_pitch_on_which_nothing_is_read() {
     let ride = Texts { pitch: String::new(), visit: String::new(), rows: None, ..meadow() };
     let page = book(&Book { visits: Vec::new(), begin: Some(ride.clone()) }).expect("a ride alone");
