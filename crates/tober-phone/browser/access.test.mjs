@@ -53,6 +53,27 @@ test("refuse: the engine finds what is wrong where something is", async () => {
   await context.close();
 });
 
+test("law: with text twice as large nothing sticks out sideways, and nothing is cut off", async () => {
+  for (const width of [390]) {
+    const { page, context } = await open(browser, { viewport: { width, height: 844 } });
+    await Object.values(stages).at(-1)(page);
+    // The browser's own setting: 16 px where nothing is set, and here twice as much.
+    const browserItself = await context.newCDPSession(page);
+    await browserItself.send("Page.setFontSizes", { fontSizes: { standard: 32, fixed: 26 } });
+    const wide = [];
+    for (const id of await all(page)) {
+      await go(page, id);
+      await unfold(page);
+      const over = await sideways(page);
+      if (over.over > 0) wide.push(JSON.stringify({ id, width, ...over }));
+    }
+    const size = await page.locator("section.sheet p").filter({ visible: true }).first().evaluate((p) => parseFloat(getComputedStyle(p).fontSize));
+    assert.ok(size >= 26, `text follows the setting: ${size} px where the reader asked for twice as much`);
+    assert.equal(wide.join("\n"), "");
+    await context.close();
+  }
+});
+
 test("law: with spread-out text nothing sticks out sideways", async () => {
   const { page, context } = await open(browser, AS_PHONE);
   await Object.values(stages).at(-1)(page);

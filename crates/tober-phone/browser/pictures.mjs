@@ -27,13 +27,17 @@ async function pictures(kind, options, ids, stage = Object.keys(stages).at(-1)) 
   for (const id of ids.filter((id) => there.includes(id))) {
     await go(page, id);
     await page.evaluate(() => (document.activeElement.blur(), scrollTo(0, 0)));
-    writeFileSync(join(folder, `${id}-${kind}.png`), small(await page.screenshot()));
+    if (kind.startsWith("change")) await page.locator('[data-part="trim said"]').evaluate((told) => scrollTo(0, told.getBoundingClientRect().top - 60));
+    const name = kind.startsWith("change") ? kind : `${id}-${kind}`;
+    writeFileSync(join(folder, `${name}.png`), small(await page.screenshot()));
   }
   await context.close();
 }
 
 await pictures("day", { colorScheme: "light" }, shown);
 await pictures("night", { colorScheme: "dark" }, shown);
+await pictures("change-day", { colorScheme: "light" }, ["trim"]);
+await pictures("change-night", { colorScheme: "dark" }, ["trim"]);
 await pictures("wrong", { colorScheme: "light" }, ["pitch"], "wrong entries");
 await pictures("laptop", { colorScheme: "light", ...AS_LAPTOP }, ["pitch", "leg-1"]);
 

@@ -1,7 +1,10 @@
 // Without script, and on paper.
 import assert from "node:assert/strict";
+import { spawnSync } from "node:child_process";
+import { writeFileSync } from "node:fs";
+import { join } from "node:path";
 import { after, before, test } from "node:test";
-import { launch, open } from "./help.mjs";
+import { launch, open, scratch } from "./help.mjs";
 import { sideways } from "./measure.mjs";
 import { LEGS, SHEETS } from "./sheets.mjs";
 
@@ -22,6 +25,9 @@ test("law: without script every sheet stands there and the plan can be read", as
   // What only a script can do is not offered.
   const dead = await page.locator("button").filter({ visible: true }).allInnerTexts();
   assert.deepEqual(dead, [], "no button that does nothing");
+  const links = await page.locator("a[href^='#']").evaluateAll((all) =>
+    all.map((a) => a.getAttribute("href").slice(1)).filter((id) => id && !document.getElementById(id)));
+  assert.deepEqual(links, [], "every link leads somewhere");
   assert.deepEqual(faults, []);
   await context.close();
 });
@@ -59,3 +65,23 @@ test("law: on paper every sheet is there, in black and white, and nothing to pre
   await context.close();
 });
 
+test("law: the paper comes out as A4 pages that say which ride and plan they belong to", async (t) => {
+  const { page, context } = await open(browser);
+  const pdf = await page.pdf({ preferCSSPageSize: true });
+  await context.close();
+  const { folder, away } = scratch("paper");
+  const path = join(folder, "paper.pdf");
+  writeFileSync(path, pdf);
+  const read = spawnSync("pdftotext", ["-layout", path, "-"], { encoding: "utf8" });
+  if (read.error) {
+    away();
+    t.skip("no pdftotext here (Debian: apt-get install poppler-utils)");
+    return;
+  }
+  const info = spawnSync("pdfinfo", [path], { encoding: "utf8" }).stdout;
+  away();
+  assert.match(info, /Page size:\s+59[45](\.\d+)? x 84[12](\.\d+)? pts/, "A4");
+  const pages = read.stdout.split("\f").filter((one) => one.trim());
+  assert.ok(pages.length >= 7 && pages.length <= 60, `${pages.length} pages`);
+  for (const [place, words] of pages.entries()) assert.match(words, /Lantern Round/i, `page ${place + 1} says whose it is`);
+});
