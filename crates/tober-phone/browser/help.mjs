@@ -1,7 +1,7 @@
 // What all tests in the browser share: Chromium itself, the pages, and an ear for everything a page may not do.
 import assert from "node:assert/strict";
 import { spawnSync } from "node:child_process";
-import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { copyFileSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { createServer } from "node:http";
 import { tmpdir } from "node:os";
 import { delimiter, join } from "node:path";
@@ -57,6 +57,12 @@ export function makePages() {
   const demo = cargo("--", "demo", join(folder, "demo"));
   // 1 and 3 say that something is past its limit or not known, which a demo may be.
   if (![0, 1, 3].includes(demo.status)) throw new Error(`tober demo ended with ${demo.status}: ${demo.stderr}`);
+  // A ride and a kit alone, of which nobody has said where they go.
+  const alone = join(folder, "alone");
+  mkdirSync(alone);
+  for (const book of ["ride.toml", "kit.toml"]) copyFileSync(join(ROOT, "demo/lantern", book), join(alone, book));
+  const empty = cargo("--", "phone", alone, "-o", join(folder, "empty.html"));
+  if (empty.status !== 0) throw new Error(`a ride alone: ${empty.stderr}`);
   const cases = cargo("-p", "tober-phone", "--example", "questions");
   if (cases.status !== 0) throw new Error(`the reference questions: ${cases.stderr}`);
   writeFileSync(join(folder, "questions.jsonl"), cases.stdout);
@@ -76,6 +82,9 @@ export const addressOf = (visit) => pathToFileURL(pathOf(visit)).href;
 
 /** A file beside the pages, where one test file leaves what the next can use. */
 export const besidePages = (name) => join(folder(), name);
+
+/** The file of a ride alone. */
+export const emptyAddress = () => pathToFileURL(besidePages("empty.html")).href;
 
 /** The reference questions and what this machine answers to each. */
 export const questions = () =>
