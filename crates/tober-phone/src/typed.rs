@@ -131,6 +131,7 @@ fn sentence(found: &Diagnostic, typed: &str) -> String {
         None => found.message.replace('`', ""),
     };
     let help = found.help.replace(['"', '`'], "");
+    let help = help.strip_prefix("It is ").map_or(help.clone(), |limits| format!("It must be {limits}"));
     let said = [format!("You typed {typed}."), crate::html::capital(&message), help];
     said.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" ")
 }
