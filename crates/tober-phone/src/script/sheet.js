@@ -11,7 +11,8 @@ function turn(focus) {
     $("h-sheets").focus({ preventScroll: true });
     return;
   }
-  if (!section) section = there[0];
+  // The way past the head line leads to the sheet that is seen.
+  if (!section) section = there.find((other) => target === $("main") && other.classList.contains("here")) || there[0];
   for (const other of there) other.classList.toggle("here", other === section);
   for (const link of all("nav a")) {
     if (link.getAttribute("href") === "#" + section.id) link.setAttribute("aria-current", "page");
