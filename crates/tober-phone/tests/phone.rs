@@ -525,3 +525,50 @@ fn refuse_a_plan_past_a_limit_that_nobody_may_override_and_ask_a_reason_for_any_
     // A plan that is not the one shown is not taken.
     assert!(phone.enter("adopt", "plan", "00000000")["refused"].is_string());
 }
+
+#[test]
+fn law_from_an_empty_ride_to_a_trimmed_frame() {
+    let mut texts = Texts { pitch: String::new(), visit: String::new(), rows: None, ..meadow() };
+    let mut question = questions::question("begin", &texts);
+    question["name"] = json!("Field");
+    question["units"] = json!("gb");
+    let begun = answered(&question);
+    texts.pitch = begun["pitch"].as_str().expect("a pitch").to_owned();
+    texts.visit = begun["visit"].as_str().expect("a visit").to_owned();
+    let mut phone = Phone::of(texts);
+    for (what, value) in [
+        ("slope deviation", "0.3"),
+        ("tape deviation", "2"),
+        ("ground", "turf"),
+        ("wet", "dry"),
+        ("bottom", "mat"),
+        ("friction", "0.4"),
+    ] {
+        phone.read(what, value);
+    }
+    let answer = phone.type_meadow();
+    let plan = answer["plan"].as_str().expect("a plan").to_owned();
+    let taken = phone.enter("adopt", "plan", &plan);
+    assert!(taken["entry"].is_string(), "{}", taken["refused"]);
+    for work in ["built", "pinned"] {
+        for (leg, _) in TAPES {
+            phone.enter("tick", &format!("{work} {leg}"), "yes");
+        }
+    }
+    phone.enter("hold", "hold legs set", "yes");
+    phone.enter("hold", "hold lowered", "yes");
+    let answer = phone.read_frame("30");
+    let said = answer["parts"]["trim said"].as_str().expect("said");
+    assert!(said.contains("Confirm the change"), "{said}");
+    phone.enter("change", "changed 1", "as it says");
+    phone.read("frame way", "heights");
+    let mut answer = json!(null);
+    for (leg, _) in TAPES {
+        phone.read(&format!("foot {leg}"), "snug");
+        answer = phone.read(&format!("height {leg}"), "645");
+    }
+    let said = answer["parts"]["trim said"].as_str().expect("said");
+    assert!(said.contains("hold frame read"), "{said}");
+    let held = phone.enter("hold", "hold frame read", "yes");
+    assert!(held["entry"].is_string(), "{}", held["refused"]);
+}
