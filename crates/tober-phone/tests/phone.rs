@@ -572,3 +572,19 @@ fn law_from_an_empty_ride_to_a_trimmed_frame() {
     let held = phone.enter("hold", "hold frame read", "yes");
     assert!(held["entry"].is_string(), "{}", held["refused"]);
 }
+
+#[test]
+fn regress_a_screw_leg_is_not_asked_for_a_pin() {
+    let mut texts = meadow();
+    let holes = "{ by = \"leg-and-sleeve holes\", first-hole = \"740 mm\", hole-pitch = \"40 mm\", hole-count = 8, retracted-length = \"690 mm\", pin-diameter = \"32 mm\", pin-strength = \"355 N/mm2\" }";
+    let screw =
+        "{ by = \"screw\", retracted-length = \"690 mm\", travel = \"280 mm\", thread-pitch = \"10 mm\" }";
+    texts.ride = texts.ride.replace(holes, screw);
+    let mut phone = Phone::of(texts);
+    let plan = phone.type_meadow()["plan"].as_str().expect("a plan").to_owned();
+    phone.enter("adopt", "plan", &plan);
+    let answer = phone.enter("tick", "built front left", "yes");
+    let step = answer["parts"]["step 1"].as_str().expect("a step");
+    assert!(step.contains("Confirm setting and lock") && step.contains("Screw out"), "{step}");
+    assert!(!step.contains("clip") && !step.contains("Stiff pin"), "{step}");
+}

@@ -231,7 +231,16 @@ fn carries(w: &Worked, leg: &LegPlan) -> String {
 fn step(w: &Worked, place: usize, leg: &LegPlan) -> Result<String, DrawError> {
     let plan = w.shown();
     let name = capital(&leg.name);
-    let clip = w.words().word(Word::Clip);
+    // A screw has neither pin nor clip: what second hands look at is how far it is out, and its lock.
+    let (seen, see, confirm) = match leg.held {
+        Held::Hole { .. } => {
+            let clip = w.words().word(Word::Clip);
+            (format!("pin, {clip}"), format!("Pin and {clip}"), format!("Confirm pin and {clip}"))
+        }
+        Held::Screw { .. } => {
+            ("setting, lock".to_owned(), "Setting and lock".to_owned(), "Confirm setting and lock".to_owned())
+        }
+    };
     let setting = setting(leg, w.units());
     let boards = boards(leg);
     let answer = match boards.split_first() {
@@ -243,7 +252,7 @@ fn step(w: &Worked, place: usize, leg: &LegPlan) -> Result<String, DrawError> {
         "<div class=\"head\"><svg class=\"bal\" viewBox=\"0 0 50 50\" role=\"img\" aria-label=\"Step {order} of {of}\"><circle cx=\"25\" cy=\"25\" r=\"23\" class=\"kf\"/><path d=\"M2 25h46\" class=\"kn\"/><text x=\"25\" y=\"21\" class=\"b1\">{order}</text><text x=\"25\" y=\"41\" class=\"b2\">{of}</text></svg>\
          <h2 id=\"h-leg-{order}\" tabindex=\"-1\">Build {lower}</h2></div>{festoon}<figure class=\"fig\">{picture}</figure>\
          <dl class=\"call coach\"><div><dt>Call</dt><dd>{name}: setting, stack?</dd></div><div><dt>Answer</dt><dd><b>{answer}</b></dd></div>\
-         <div><dt>Witness</dt><dd>Second hands: pin, {clip}.</dd></div></dl>",
+         <div><dt>Witness</dt><dd>Second hands: {seen}.</dd></div></dl>",
         order = leg.order,
         of = plan.legs.len(),
         lower = escape(&leg.name),
@@ -257,12 +266,12 @@ fn step(w: &Worked, place: usize, leg: &LegPlan) -> Result<String, DrawError> {
     if is_built == Mark::DoAgain || is_pinned == Mark::DoAgain {
         let _ = write!(out, "<p>{} It was built for another plan.</p>", marked(Mark::DoAgain, "Do again"));
     }
-    let seen = |mark: Mark, words: &str| format!("<p class=\"box\">{}{}</p>", shape(mark), escape(words));
+    let seen_box = |mark: Mark, words: &str| format!("<p class=\"box\">{}{}</p>", shape(mark), escape(words));
     let _ = write!(
         out,
         "<div class=\"pair\">{}{}</div>",
-        seen(is_built, "Stack built"),
-        seen(is_pinned, &format!("Pin and {clip}"))
+        seen_box(is_built, "Stack built"),
+        seen_box(is_pinned, &see)
     );
     if !w.is_taken() {
         out.push_str("<p><b>Nobody has taken this plan yet.</b></p><p class=\"to\"><a href=\"#pitch\">Take it first</a></p>");
@@ -270,15 +279,12 @@ fn step(w: &Worked, place: usize, leg: &LegPlan) -> Result<String, DrawError> {
         out.push_str(&caution("Hands never under a foot. Use a hook."));
         out.push_str(&button("go", "tick", &built, "yes", "Confirm stack built", &answer));
     } else if is_pinned != Mark::Done {
-        out.push_str(&caution("Stiff pin: it is loaded. Take the load off."));
-        out.push_str(&button(
-            "go",
-            "tick",
-            &pinned,
-            "yes",
-            &format!("Confirm pin and {clip}"),
-            "second pair of hands",
-        ));
+        out.push_str(&caution(if matches!(leg.held, Held::Hole { .. }) {
+            "Stiff pin: it is loaded. Take the load off."
+        } else {
+            "Stiff screw: it is loaded. Take the load off."
+        }));
+        out.push_str(&button("go", "tick", &pinned, "yes", &confirm, "second pair of hands"));
     } else {
         let next = plan.legs.iter().find(|other| leg_mark(w, other) != Mark::Witnessed);
         match next {
