@@ -122,7 +122,12 @@ pub(crate) struct Figure {
 impl Figure {
     pub(crate) fn new(amount: Amount, set: UnitSet, rounding: Rounding) -> Self {
         let (unit, grain) = amount.shown.on_sheet(set);
-        Self { count: round(unit.of_si(amount.si) * grain.steps(), rounding), unit, grain }
+        let mut figure = Self { count: round(unit.of_si(amount.si) * grain.steps(), rounding), unit, grain };
+        // A sheet is read back: what it says of the coldest there is may not lie below it.
+        if amount.shown == Shown::Temperature && amount.si >= 0.0 && figure.si() < 0.0 {
+            figure.count += 1.0;
+        }
+        figure
     }
     /// A difference of two amounts, which has no zero of its own.
     pub(crate) fn difference(amount: Amount, set: UnitSet, rounding: Rounding) -> Self {

@@ -147,6 +147,18 @@ fn hand_targets_and_misses() {
     assert_eq!(mm(0.0).print_miss(UnitSet::Metric), "0");
 }
 
+/// 0 K is −459.67 °F. Rounded away from zero that is −460 °F, which no reader takes.
+#[test]
+fn regress_the_coldest_there_is_reads_back() {
+    for rounding in [UP, DOWN, NEAREST, Rounding::Requirement] {
+        check(Temperature::k(0.0), rounding, "-273_°C", "-273_°C", "-459_°F");
+        for set in [UnitSet::Metric, UnitSet::Gb, UnitSet::Us] {
+            let text = Amount::from(Temperature::k(0.0)).print(set, rounding);
+            assert!(Temperature::parse(&text).is_ok(), "{text}");
+        }
+    }
+}
+
 #[test]
 fn hand_captions() {
     assert_eq!(Shown::Load.caption(UnitSet::Gb), "t");
