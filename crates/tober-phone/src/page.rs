@@ -3,7 +3,7 @@
 use crate::core::{Opened, Texts, open, worked};
 use crate::html::escape;
 use crate::kept::Kept;
-use crate::module::CORE;
+use crate::module::core_for_a_page;
 use crate::sheets;
 use serde_json::{Value, json};
 use std::fmt::Write;
@@ -86,6 +86,7 @@ pub fn book(book: &Book) -> Result<String, Vec<String>> {
         book.visits.iter().zip(&opened).map(|(texts, books)| texts_of(texts, &books.key())).collect();
     // A closing tag inside a script would end it.
     let files = json!({ "visits": visits, "begin": begin }).to_string().replace('<', "\\u003c");
+    let (size, core) = core_for_a_page();
     let file = format!(
         "<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\
@@ -96,7 +97,7 @@ pub fn book(book: &Book) -> Result<String, Vec<String>> {
          <div id=\"stopped\" role=\"alert\"></div>\
          <main id=\"main\" tabindex=\"-1\">{main}</main><p id=\"live\" class=\"unseen\" role=\"status\"></p>\
          <script type=\"application/json\" id=\"files\">{files}</script>\
-         <script type=\"application/octet-stream\" id=\"core\">{CORE}</script>\
+         <script type=\"application/octet-stream\" id=\"core\" data-size=\"{size}\">{core}</script>\
          <script>{SCRIPT}</script></body></html>\n",
         title = escape(&title),
         foot = in_style(&title),

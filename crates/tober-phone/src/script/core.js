@@ -2,9 +2,18 @@
 
 let module = null;
 async function compiled() {
-  const text = atob($("core").textContent);
-  const packed = Uint8Array.from(text, (letter) => letter.charCodeAt(0));
-  const stream = new Blob([packed]).stream().pipeThrough(new DecompressionStream("gzip"));
+  // In base 85: five letters are four bytes, and "}" stands for the digit 20.
+  const text = $("core").textContent;
+  const packed = new DataView(new ArrayBuffer((text.length / 5) * 4));
+  for (let i = 0; i < text.length; i += 5) {
+    let four = 0;
+    for (let j = i; j < i + 5; j++) {
+      const letter = text.charCodeAt(j);
+      four = four * 85 + (letter === 125 ? 20 : letter - 40);
+    }
+    packed.setUint32((i / 5) * 4, four);
+  }
+  const stream = new Blob([packed.buffer.slice(0, Number($("core").dataset.size))]).stream().pipeThrough(new DecompressionStream("gzip"));
   module = await WebAssembly.compile(await new Response(stream).arrayBuffer());
 }
 function askText(question) {
