@@ -33,6 +33,10 @@ impl FileKind {
             Self::Frame => crate::LoweredFrame::SECTION,
         }
     }
+    /// What it is called where one is asked for.
+    pub fn word(self) -> &'static str {
+        self.file_name().strip_suffix(".toml").unwrap_or(self.file_name())
+    }
     /// The usual name of the file.
     pub fn file_name(self) -> &'static str {
         match self {

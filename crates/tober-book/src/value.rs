@@ -11,7 +11,7 @@ use tober_quantity::{
 use toml::de::DeValue;
 
 /// No list of a file has more items; it bounds the work that a file can ask for.
-const MOST_ITEMS: usize = 2_000;
+pub(crate) const MOST_ITEMS: usize = 2_000;
 
 /// A value of a key.
 pub(crate) trait Value: Sized {

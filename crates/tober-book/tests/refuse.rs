@@ -1,5 +1,8 @@
 //! Every kind of error is refused, where it stands, with what would be right.
 
+mod shape;
+
+use shape::{Shapes, of_shape};
 use tober_book::*;
 
 const RIDE: &str = include_str!("data/full.ride.toml");
@@ -36,6 +39,10 @@ fn refused(file: FileKind, text: &str, change: (&str, &str), code: Code, at: &st
     let all: Vec<String> = found.iter().map(ToString::to_string).collect();
     let Some(d) = found.iter().find(told) else { panic!("not refused so:\n{}", all.join("\n")) };
     assert_eq!(found.len(), 1, "one mistake is one complaint:\n{}", all.join("\n"));
+    if of_shape(d) {
+        let said = Shapes::new().said(file, &text).expect("it is TOML");
+        assert!(!said.is_empty(), "the schema takes what is wrong in its shape: {d}");
+    }
     let line = text[..d.span.start].matches('\n').count() + 1;
     let column = text[..d.span.start].rsplit('\n').next().map_or(0, |l| l.chars().count()) + 1;
     assert_eq!((d.line, d.column), (line, column), "{d}");

@@ -8,6 +8,7 @@ mod log;
 mod phone;
 mod pictures;
 mod plan;
+mod schema;
 mod text;
 mod trim;
 
@@ -97,6 +98,14 @@ enum Command {
         #[command(subcommand)]
         command: log::LogCommand,
     },
+    /// Say what a file may hold, as JSON Schema, so that an editor completes its keys.
+    Schema {
+        /// ride, kit, crew, pitch, visit or frame; which there are, unless given.
+        file: Option<String>,
+        /// The file to write; without a name, the folder to write all of them into.
+        #[arg(short, value_name = "PATH")]
+        out: Option<PathBuf>,
+    },
     /// Write the demo into a folder, plan its visits, and say what to open.
     Demo {
         /// Where to write it.
@@ -166,6 +175,7 @@ fn run(arguments: Arguments) -> Ended {
         }
         Some(Command::Phone { visit, out }) => phone::phone(&visit, &out),
         Some(Command::Log { command }) => log::log(&command),
+        Some(Command::Schema { file, out }) => schema::schemas(file.as_deref(), out.as_deref()),
         Some(Command::Demo { folder }) => demo::demo(&folder),
     }
 }
