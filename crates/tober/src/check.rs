@@ -4,7 +4,7 @@ use crate::Ended;
 use crate::files::{self, Wrong};
 use std::path::Path;
 use tober_book::{
-    Diagnostic, Source, parse_crew, parse_frame, parse_kit, parse_pitch, parse_ride, parse_visit,
+    Diagnostic, FileKind, Source, parse_crew, parse_frame, parse_kit, parse_pitch, parse_ride, parse_visit,
 };
 
 /// Checks each file or folder. A visit is checked with all that belongs to it.
@@ -38,20 +38,18 @@ fn one(path: &Path) -> Result<String, Wrong> {
     }
     let text = files::read(path).map_err(Wrong::file)?;
     let source = Source::new(&named.to_string(), &text);
-    let (what, diagnostics): (&str, Vec<Diagnostic>) = match kind(&text) {
-        Some("ride") => ("ride book", parse_ride(&source).diagnostics),
-        Some("kit") => ("kit", parse_kit(&source).diagnostics),
-        Some("crew") => ("crew", parse_crew(&source).diagnostics),
-        Some("visit") => ("visit", parse_visit(&source).diagnostics),
-        Some("pitch") => ("pitch", parse_pitch(&source).diagnostics),
-        Some("leg") => ("lowered frame", parse_frame(&source).diagnostics),
-        _ => {
-            let sentence = format!(
-                "{named} is none of the files Tober reads: it has no section [ride], [kit], [crew], [pitch] or [visit], and no [[leg]]."
-            );
-            return Err(Wrong::file(sentence));
-        }
+    let Some(kind) = kind(&text) else {
+        let sentence = format!(
+            "{named} is none of the files Tober reads: it has no section [ride], [kit], [crew], [pitch] or [visit], and no [[leg]]."
+        );
+        return Err(Wrong::file(sentence));
     };
+    let what = match kind {
+        FileKind::Ride => "ride book",
+        FileKind::Frame => "lowered frame",
+        other => other.word(),
+    };
+    let diagnostics = diagnostics(kind, &source);
     if diagnostics.is_empty() {
         Ok(format!("{named}: nothing is wrong with this {what}."))
     } else {
@@ -59,13 +57,31 @@ fn one(path: &Path) -> Result<String, Wrong> {
     }
 }
 
+/// What is wrong with a file of a kind.
+pub fn diagnostics(kind: FileKind, source: &Source) -> Vec<Diagnostic> {
+    match kind {
+        FileKind::Ride => parse_ride(source).diagnostics,
+        FileKind::Kit => parse_kit(source).diagnostics,
+        FileKind::Crew => parse_crew(source).diagnostics,
+        FileKind::Visit => parse_visit(source).diagnostics,
+        FileKind::Pitch => parse_pitch(source).diagnostics,
+        FileKind::Frame => parse_frame(source).diagnostics,
+    }
+}
+
 /// Which file it is, by the first section that only one of them has.
-fn kind(text: &str) -> Option<&'static str> {
+fn kind(text: &str) -> Option<FileKind> {
     // A ride book has a frame too, so a lowered frame is known by its legs.
-    let sections = ["ride", "kit", "crew", "pitch", "visit", "[leg]"];
+    let sections = [
+        ("[ride]", FileKind::Ride),
+        ("[kit]", FileKind::Kit),
+        ("[crew]", FileKind::Crew),
+        ("[pitch]", FileKind::Pitch),
+        ("[visit]", FileKind::Visit),
+        ("[[leg]]", FileKind::Frame),
+    ];
     text.lines().find_map(|line| {
         let line = line.trim_start();
-        let section = sections.into_iter().find(|section| line.starts_with(&format!("[{section}]")))?;
-        Some(section.trim_matches(['[', ']']))
+        sections.into_iter().find(|(section, _)| line.starts_with(section)).map(|(_, kind)| kind)
     })
 }

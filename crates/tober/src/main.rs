@@ -5,6 +5,7 @@ mod check;
 mod demo;
 mod files;
 mod log;
+mod new;
 mod phone;
 mod pictures;
 mod plan;
@@ -98,6 +99,11 @@ enum Command {
         #[command(subcommand)]
         command: log::LogCommand,
     },
+    /// Begin a book: the fewest questions on a terminal, flags without one. A file that is there is never written over.
+    New {
+        #[command(subcommand)]
+        book: new::New,
+    },
     /// Say what a file may hold, as JSON Schema, so that an editor completes its keys.
     Schema {
         /// ride, kit, crew, pitch, visit or frame; which there are, unless given.
@@ -159,6 +165,7 @@ fn run(arguments: Arguments) -> Ended {
             files::print(
                 "Tober plans how a trailer-mounted ride stands on a pitch.\n\n\
                  To see it work:         tober demo\n\
+                 To write your own:      tober new ride\n\
                  To plan your visit:     tober plan FOLDER\n\
                  To check what you wrote: tober check FOLDER\n\
                  Everything it can do:   tober help\n",
@@ -175,6 +182,7 @@ fn run(arguments: Arguments) -> Ended {
         }
         Some(Command::Phone { visit, out }) => phone::phone(&visit, &out),
         Some(Command::Log { command }) => log::log(&command),
+        Some(Command::New { book }) => new::new(&book),
         Some(Command::Schema { file, out }) => schema::schemas(file.as_deref(), out.as_deref()),
         Some(Command::Demo { folder }) => demo::demo(&folder),
     }

@@ -6,6 +6,7 @@ mod folder;
 mod golden;
 mod log;
 mod named;
+mod new;
 mod phone;
 mod trim;
 
