@@ -50,7 +50,8 @@ fn gather_kind(kind: &'static Kind, found: &mut BTreeMap<&'static str, &'static 
     match kind {
         Kind::List(inner) | Kind::Repeated(inner) => gather_kind(inner, found),
         Kind::Table(section) => {
-            if found.insert(section.name, section).is_none() {
+            let first = found.insert(section.name, section).is_none();
+            if first {
                 gather(section, found);
             }
         }
