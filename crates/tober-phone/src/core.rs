@@ -351,6 +351,11 @@ fn shown(w: &Worked) -> Result<Map<String, Value>, String> {
         }
     }
     let how = typed::method(&w.stands, &w.of_file);
+    // A way that nobody chose is still the one whose fields are seen.
+    if w.stands.get("method").is_none() {
+        let seen = if how == Some(typed::Method::Staff) { "staff" } else { "tape" };
+        fields.insert("method".to_owned(), json!(seen));
+    }
     let mut answer = Map::new();
     answer.insert("parts".to_owned(), json!(parts));
     answer.insert("fields".to_owned(), Value::Object(fields));

@@ -397,7 +397,8 @@ fn law_a_ride_alone_begins_a_pitch_on_which_nothing_is_read() {
     };
     let mut phone = Phone::of(texts);
     let blank = phone.ask("pages");
-    assert_eq!(blank["fields"], json!({}));
+    // Nothing is filled in but the way whose fields are seen.
+    assert_eq!(blank["fields"], json!({ "method": "tape" }));
     assert!(blank["parts"]["pitch plan"].as_str().is_some_and(|html| html.contains("Still to read")));
     // The same readings as the meadow's, from an empty ride to stacks.
     let answer = phone.type_meadow();
