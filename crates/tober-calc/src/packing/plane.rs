@@ -180,6 +180,9 @@ pub(super) fn keeps(plane: &Plane, bounds: &[Bound], slope_x: i64, slope_y: i64)
         })
 }
 
+/// Steps on the grid of slopes, nearest first.
+const NEAR: [(i64, i64); 9] = [(0, 0), (-1, 0), (1, 0), (0, -1), (0, 1), (-1, -1), (1, 1), (-1, 1), (1, -1)];
+
 /// A plane that keeps every bound: on the grid where one is found near `wish`, else an exact corner.
 pub(super) fn settle(bounds: &[Bound], slope_x: i64, slope_y: i64, wish: [f64; 3]) -> Option<Plane> {
     let grid = |c: i64, a: i64, b: i64| Plane::Grid {
@@ -190,9 +193,10 @@ pub(super) fn settle(bounds: &[Bound], slope_x: i64, slope_y: i64, wish: [f64; 3
     let corner = polygon(bounds, slope_x, slope_y)?.corners.first().copied()?;
     let at_corner = [corner.a as f64 / corner.over as f64, corner.b as f64 / corner.over as f64];
     for slopes in [[wish[1], wish[2]], at_corner] {
-        for step in 0..9 {
-            let near = |value: f64, step: i64| (value * 10.0).round() as i64 + step - 1;
-            let (a, b) = (near(slopes[0], step % 3), near(slopes[1], step / 3));
+        // The nearest slopes of the grid first, so that a mirrored frame lies mirrored.
+        for (aside_a, aside_b) in NEAR {
+            let near = |value: f64, aside: i64| (value * 10.0).round() as i64 + aside;
+            let (a, b) = (near(slopes[0], aside_a), near(slopes[1], aside_b));
             if let Some(c) = height_on_grid(bounds, a, b)
                 && keeps(&grid(c, a, b), bounds, slope_x, slope_y)
             {
