@@ -3,7 +3,7 @@
 
 mod questions;
 
-use questions::{PACKING, RIGID, cases, questions};
+use questions::{BEAMS, PACKING, RIGID, cases, questions};
 use serde_json::{Value, json};
 use tober_fit::working::check_line;
 use tober_quantity::UnitSet;
@@ -71,6 +71,92 @@ fn truth_shared_rigid_cases_through_the_door_as_one_list() {
         }
     }
     assert!(worst <= REACTION_SHARE, "worst difference {worst:e} of the load");
+}
+
+/// The shared cases' own figures for a frame of beams: a share of the load, and metres.
+const FRAME_REACTION_SHARE: f64 = 1e-8;
+const FRAME_MOVE_M: f64 = 1e-9;
+
+#[test]
+fn truth_shared_frames_of_beams_through_the_door_as_they_stand() {
+    let cases = cases(BEAMS);
+    let answers = answered("frame", &Value::Array(cases.clone()));
+    let answers = answers.as_array().expect("a list for a list");
+    assert_eq!((cases.len(), answers.len()), (12, 12));
+    for (case, answer) in cases.iter().zip(answers) {
+        let (expected, result) = (&case["expected"], &answer["result"]);
+        let total = case["total_load_N"].as_f64().expect("a number");
+        for (key, wanted) in expected.as_object().expect("an object") {
+            // The same key and the same shape as the case has it; the source is each one's own.
+            assert!(!result[key].is_null(), "{key} of {}", case["id"]);
+            match key.as_str() {
+                "source" => assert!(result[key].is_string()),
+                "lifted" => assert_eq!(&result[key], wanted, "{}", case["id"]),
+                _ => {
+                    let most = if key == "reactions_N" { FRAME_REACTION_SHARE * total } else { FRAME_MOVE_M };
+                    let (found, wanted) =
+                        (result[key].as_array().expect("a list"), wanted.as_array().expect("a list"));
+                    assert_eq!(found.len(), wanted.len(), "{key} of {}", case["id"]);
+                    for (found, wanted) in found.iter().zip(wanted) {
+                        let off = found.as_f64().expect("a number") - wanted.as_f64().expect("a number");
+                        assert!(off.abs() <= most, "{key} of {} is off by {off:e}", case["id"]);
+                    }
+                }
+            }
+        }
+        assert_eq!(answer["findings"][0]["standing"], "inside", "{}", case["id"]);
+    }
+    assert_eq!(answered("frame", &cases[0]), answers[0], "one case alone is answered as in a list");
+}
+
+type Change<'a> = &'a dyn Fn(&mut Value);
+
+#[test]
+fn refuse_frames_that_are_none_at_their_field() {
+    let sound = cases(BEAMS)[0].clone();
+    let wrong = |change: &dyn Fn(&mut Value)| {
+        let mut case = sound.clone();
+        change(&mut case);
+        let error = answered("frame", &case)["error"].clone();
+        (
+            error["at"].as_str().unwrap_or("no error").to_owned(),
+            error["message"].as_str().unwrap_or("").to_owned(),
+        )
+    };
+    let tries: &[(&str, &str, Change)] = &[
+        ("elements[2].i", "Did you mean", &|c| c["elements"][2]["i"] = json!("L11")),
+        ("elements[3].section", "the fields here are: I240", &|c| {
+            c["elements"][3]["section"] = json!("I999");
+        }),
+        ("elements[0]", "at least", &|c| c["nodes"][2]["x_m"] = json!(0.0)),
+        ("nodes[11]", "Join it", &|c| {
+            c["elements"].as_array_mut().expect("a list").pop();
+        }),
+        ("supports", "at least three", &|c| c["supports"].as_array_mut().expect("a list").truncate(2)),
+        ("supports[1]", "same node", &|c| c["supports"][1]["node"] = json!("OL0")),
+        ("nodes[3].id", "a name of its own", &|c| c["nodes"][3]["id"] = json!("L0")),
+        ("loads[1].Mx_N", "Did you mean `Mx_Nm`", &|c| c["loads"][1]["Mx_N"] = json!(3.0)),
+        ("", "pressed down", &|c| c["loads"] = json!([{"node": "L0", "Fz_N": 5e3}])),
+        ("", "stiffness", &|c| c["supports"][0]["k_N_per_m"] = json!(0)),
+    ];
+    for (at, part, change) in tries {
+        let (found, message) = wrong(change);
+        assert_eq!(found, *at, "{message}");
+        assert!(message.contains(part), "{message}");
+    }
+    // All members without torsion: it folds like paper along every line of joints.
+    let (at, message) = wrong(&|c| c["sections"]["I240"]["J_m4"] = json!(0));
+    assert!(at.starts_with("nodes[") && message.contains("mechanism"), "{at}: {message}");
+}
+
+#[test]
+fn law_a_frame_of_beams_that_tips_is_said_to_tip() {
+    let mut case = cases(BEAMS)[0].clone();
+    case["loads"] = json!([{"node": "OR0", "Fz_N": -1e4, "My_Nm": -5e4}]);
+    let answer = answered("frame", &case);
+    assert_eq!(answer["result"]["equilibrium"], false);
+    assert!(answer["result"]["resultant_margin_inside_hull_m"].as_f64().expect("a number") < -1.0);
+    assert_eq!(answer["findings"][0]["standing"], "past-limit");
 }
 
 #[test]

@@ -79,6 +79,13 @@ pub enum SupportsError {
         /// The load as given, positive downward.
         down: Force,
     },
+    /// Not one spring for each support of the frame.
+    SpringsMissing {
+        /// How many were given.
+        given: usize,
+        /// How many supports the frame has.
+        supports: usize,
+    },
     /// The low end of a range lies above its high end.
     RangeTurnedRound {
         /// Whose range, as a phrase: "the gap of support 3".
@@ -98,7 +105,7 @@ pub enum SupportsError {
     },
 }
 
-fn metric(amount: Amount) -> String {
+pub(super) fn metric(amount: Amount) -> String {
     let unit = amount.shown.unit(UnitSet::Metric);
     let value = amount.si / unit.factor;
     if unit.symbol.is_empty() { format!("{value}") } else { format!("{value} {}", unit.symbol) }
@@ -156,6 +163,9 @@ impl fmt::Display for SupportsError {
                  that rests on it, or hold it down.",
                 metric(down.amount())
             ),
+            Self::SpringsMissing { given, supports } => {
+                write!(f, "There are {given} springs for {supports} supports; give one for each.")
+            }
             Self::RangeTurnedRound { of, low, high } => write!(
                 f,
                 "The range of {of} goes from {} to {}; the low end must not be above the high end.",

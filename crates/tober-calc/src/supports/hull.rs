@@ -86,6 +86,28 @@ impl Hull {
         (0..m).map(move |i| (self.corners[i], self.corners[(i + 1) % m]))
     }
 
+    /// Half-way between the two sides that meet at a corner, one long.
+    pub fn inward_at_corner(&self, corner: usize) -> (f64, f64) {
+        let (mut nx, mut ny) = (0.0, 0.0);
+        for (from, to) in self.sides() {
+            let other = if from == corner {
+                to
+            } else if to == corner {
+                from
+            } else {
+                continue;
+            };
+            let (dx, dy) = (self.x[other] - self.x[corner], self.y[other] - self.y[corner]);
+            let length = (dx * dx + dy * dy).sqrt();
+            if length > 0.0 {
+                nx += dx / length;
+                ny += dy / length;
+            }
+        }
+        let length = (nx * nx + ny * ny).sqrt();
+        if length > 0.0 { (nx / length, ny / length) } else { (1.0, 0.0) }
+    }
+
     /// Where the point lies; `None` only for a hull of nothing.
     pub fn nearest(&self, px: f64, py: f64) -> Option<Nearest> {
         let mut inward: Option<Nearest> = None;

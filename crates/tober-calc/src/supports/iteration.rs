@@ -16,7 +16,8 @@ pub(super) struct Springs {
     pub g: Vec<f64>,
     /// Compression at the position found; a reaction is `k*max(0, c)`.
     pub c: Vec<f64>,
-    rate: Vec<f64>,
+    /// How fast each compression grows along a step.
+    pub rate: Vec<f64>,
     breaks: Vec<(f64, usize)>,
 }
 
@@ -112,7 +113,7 @@ impl Springs {
         self.k.len()
     }
 
-    fn compress(&mut self, q: [f64; 3]) {
+    pub fn compress(&mut self, q: [f64; 3]) {
         self.c.clear();
         let places = self.s.iter().zip(&self.t).zip(&self.g);
         self.c.extend(places.map(|((s, t), g)| q[0] + s * q[1] + t * q[2] - g));
@@ -158,15 +159,14 @@ impl Springs {
             }
             let step = factors.solve(out);
             let ahead = [q[0] + step[0], q[1] + step[1], q[2] + step[2]];
-            self.rate.clear();
-            self.rate.extend(self.s.iter().zip(&self.t).map(|(s, t)| step[0] + s * step[1] + t * step[2]));
+            self.rates(step);
             let same_contact = self.c.iter().zip(&self.rate).all(|(&c, &e)| (c > 0.0) == (c + e > 0.0));
             if factors.full && same_contact {
                 q = ahead;
                 self.compress(q);
                 break;
             }
-            let length = self.lowest_on_the_way(step[0]);
+            let length = self.lowest_on_the_way(-step[0], 0.0);
             if length <= 0.0 {
                 break;
             }
@@ -178,10 +178,16 @@ impl Springs {
         Resting { q, factors }
     }
 
+    /// How fast each support is pressed in for a step of the plane.
+    pub fn rates(&mut self, step: [f64; 3]) {
+        self.rate.clear();
+        self.rate.extend(self.s.iter().zip(&self.t).map(|(s, t)| step[0] + s * step[1] + t * step[2]));
+    }
+
     /// How many steps long the way to the lowest point of f is. The slope of f along the way is
-    /// piecewise linear and rises; it changes its rate where a compression passes zero.
-    fn lowest_on_the_way(&mut self, sinking: f64) -> f64 {
-        let (mut slope, mut rise) = (-sinking, 0.0);
+    /// piecewise linear and rises; it changes its rate where a compression passes zero. Slope and rise are
+    /// handed in as what everything but the springs makes them.
+    pub fn lowest_on_the_way(&mut self, mut slope: f64, mut rise: f64) -> f64 {
         self.breaks.clear();
         for i in 0..self.len() {
             let (c, e, k) = (self.c[i], self.rate[i], self.k[i]);

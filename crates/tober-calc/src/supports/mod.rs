@@ -20,6 +20,7 @@ mod band;
 mod certificate;
 mod error;
 mod findings;
+pub mod flexible;
 mod hull;
 mod influence;
 mod iteration;

@@ -1,15 +1,15 @@
 //! What is found of one frame with known numbers, with the working.
 
-use super::{Answer, Load, Stands, Support};
+use super::{Answer, Load, Support};
 use crate::finding::{Basis, Finding, Proof, Subject};
 use crate::working::{Provenance, Term, Working, sum};
-use tober_quantity::{Length, Quantity, Shown};
+use tober_quantity::{Force, Length, Quantity, Shown};
 
-fn given() -> Provenance {
+pub(super) fn given() -> Provenance {
     Provenance::chosen("as given in the question")
 }
 
-fn coarse(w: &mut Working, symbol: &str, meaning: &str, length: Length) -> Term {
+pub(super) fn coarse(w: &mut Working, symbol: &str, meaning: &str, length: Length) -> Term {
     w.given(symbol, meaning, length.amount().shown(Shown::Coarse), given())
 }
 
@@ -27,16 +27,15 @@ fn resultant(load: &Load) -> Working {
 }
 
 /// The three sums over the supports, which give the weight and its moments back.
-fn sums(stands: &Stands, names: &[String], supports: &[Support]) -> Working {
+pub(super) fn sums(reactions: &[Force], moved: &[Length], names: &[String], supports: &[Support]) -> Working {
     let mut w = Working::new();
     let (mut up, mut along, mut across) = (Vec::new(), Vec::new(), Vec::new());
-    for (i, (support, reaction)) in supports.iter().zip(&stands.reactions).enumerate() {
+    for (i, ((support, reaction), &moved)) in supports.iter().zip(reactions).zip(moved).enumerate() {
         let (n, name) = (i + 1, names.get(i).map_or("", String::as_str));
         let x = coarse(&mut w, &format!("x{n}"), &format!("place of {name} along the frame"), support.x);
         let y = coarse(&mut w, &format!("y{n}"), &format!("place of {name} across the frame"), support.y);
         let k = w.given(&format!("k{n}"), &format!("stiffness of {name}"), support.stiffness, given());
         let gap = w.given(&format!("g{n}"), &format!("gap of {name}"), support.gap, given());
-        let moved = stands.displacement.at(support.x, support.y);
         let u = w.given(
             &format!("u{n}"),
             &format!("how far the frame moves up at {name}"),
@@ -82,7 +81,8 @@ pub fn solved_findings(names: &[String], supports: &[Support], load: &Load, answ
         }
         Answer::Stands(stands) => {
             let mut working = resultant(load);
-            working.append(sums(stands, names, supports));
+            let moved: Vec<Length> = supports.iter().map(|s| stands.displacement.at(s.x, s.y)).collect();
+            working.append(sums(&stands.reactions, &moved, names, supports));
             let residual = stands.certificate.residual();
             vec![
                 Finding::statement("supports.stands", Subject::Frame, title, true)

@@ -300,7 +300,7 @@ impl Solver {
         // Along the side, and inward from it; at a corner, inward is between its two sides.
         let (ux, uy) = if side > 0.0 { (sx / side, sy / side) } else { (1.0, 0.0) };
         let (nx, ny) = match corner {
-            Some(i) => self.inward_at_corner(i),
+            Some(i) => self.hull.inward_at_corner(i),
             None => (-uy, ux),
         };
         self.members.clear();
@@ -336,27 +336,6 @@ impl Solver {
         self.take_displacement(sink, along, across, scaled);
         self.stands.displacement.unique = false;
         self.stands.contact_change = None;
-    }
-
-    fn inward_at_corner(&self, corner: usize) -> (f64, f64) {
-        let (mut nx, mut ny) = (0.0, 0.0);
-        for (from, to) in self.hull.sides() {
-            let other = if from == corner {
-                to
-            } else if to == corner {
-                from
-            } else {
-                continue;
-            };
-            let (dx, dy) = (self.x[other] - self.x[corner], self.y[other] - self.y[corner]);
-            let length = (dx * dx + dy * dy).sqrt();
-            if length > 0.0 {
-                nx += dx / length;
-                ny += dy / length;
-            }
-        }
-        let length = (nx * nx + ny * ny).sqrt();
-        if length > 0.0 { (nx / length, ny / length) } else { (1.0, 0.0) }
     }
 
     fn take_reactions(&mut self, n: usize, scaled: &Scaled) {

@@ -2,6 +2,7 @@
 //!
 //! An answer is `{"result": …, "findings": […], "working": […]}` or `{"error": …}`.
 
+mod frame;
 mod ground;
 mod packing;
 pub mod questions;
@@ -20,7 +21,8 @@ use tober_calc::working::Working;
 use tober_quantity::UnitSet;
 
 /// The calculations that can be asked for.
-pub const NAMES: &[&str] = &["survey", "packing", "supports", "ground", "stability", "trim", "wind-pressure"];
+pub const NAMES: &[&str] =
+    &["survey", "packing", "supports", "frame", "ground", "stability", "trim", "wind-pressure"];
 
 /// How the answers stand, counted.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -49,6 +51,7 @@ fn work(name: &str) -> Option<Work> {
     Some(match name {
         "packing" => packing::work,
         "supports" => supports::work,
+        "frame" => frame::work,
         "ground" => ground::work,
         "stability" => stability::work,
         "survey" => survey::work,

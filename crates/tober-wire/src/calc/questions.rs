@@ -5,6 +5,8 @@ use serde_json::Value;
 use tober_calc::packing::Problem;
 use tober_calc::supports::{Load, Support};
 
+pub use super::frame::FrameQuestion;
+
 /// A packing question.
 ///
 /// # Errors
@@ -19,4 +21,12 @@ pub fn packing(question: &Value) -> Read<Problem> {
 /// Where a field is missing or wrong.
 pub fn supports(question: &Value) -> Read<(Vec<Support>, Load)> {
     super::supports::frame(&Field::whole_question(question)).map(|(_, supports, load)| (supports, load))
+}
+
+/// A question of a frame of beams.
+///
+/// # Errors
+/// Where a field is missing or wrong.
+pub fn frame(question: &Value) -> Read<FrameQuestion> {
+    super::frame::frame(&Field::whole_question(question))
 }

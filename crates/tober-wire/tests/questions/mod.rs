@@ -7,6 +7,9 @@ pub const PACKING: &str = include_str!("../../../tober-calc/tests/data/c_packing
 /// Exact rational arithmetic, confirmed by OSQP 1.1.3, Clarabel 0.11.1, SciPy 1.17.1, PyNiteFEA 3.2.0 and OpenSees 3.7.1.
 pub const RIGID: &str = include_str!("../../../tober-calc/tests/data/a_rigid.json");
 
+/// An assembly of its own in numpy 2.4.6, confirmed by PyNiteFEA 3.2.0 and OpenSees 3.7.1 (openseespy 3.7.1.2).
+pub const BEAMS: &str = include_str!("../../../tober-calc/tests/data/b_flexible.json");
+
 pub fn cases(text: &str) -> Vec<Value> {
     let file: Value = serde_json::from_str(text).expect("the file is JSON");
     file["cases"].as_array().expect("it has cases").clone()
@@ -50,6 +53,7 @@ pub fn questions() -> Vec<(&'static str, Value)> {
         ("packing", cases(PACKING)[7].clone()),
         ("trim", trim()),
         ("supports", cases(RIGID)[9].clone()),
+        ("frame", cases(BEAMS)[3].clone()),
         (
             "ground",
             json!({
