@@ -10,5 +10,6 @@ pub mod packing;
 pub mod stability;
 pub mod supports;
 pub mod survey;
+pub mod weighing;
 pub mod wind;
 pub mod working;
