@@ -43,7 +43,7 @@ pub fn frame_disagreements(frame: &Parsed<LoweredFrame>, ride: &Parsed<Ride>) ->
 }
 
 /// Looks for the names of a group that one file uses among those that another gives.
-fn look<U, G>(user: &Parsed<U>, group: Group, giver: &Parsed<G>, found: &mut Vec<Diagnostic>) {
+pub(crate) fn look<U, G>(user: &Parsed<U>, group: Group, giver: &Parsed<G>, found: &mut Vec<Diagnostic>) {
     // Of a file that could not be read to its end, names may be missing that are there.
     if giver.diagnostics.iter().any(|d| d.code == Code::Syntax) {
         return;

@@ -39,6 +39,7 @@ mod kit;
 mod pitch;
 mod ride;
 mod visit;
+mod weighing;
 
 pub use agree::{disagreements, frame_disagreements};
 pub use crew::*;
@@ -55,3 +56,4 @@ pub use source::{Place, Source, Span};
 pub use table::{Bounds, Choice, FileKind, Group, Key, Kind, Link, Section, Variant, optional_keys};
 pub use value::{AnyQuantity, Date, Listed, Load, Point, Point3, Repeated, Share, TimeOfDay};
 pub use visit::*;
+pub use weighing::*;

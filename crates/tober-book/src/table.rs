@@ -1,6 +1,6 @@
 //! The declarative table: what each file may say.
 
-/// One of the six files.
+/// One of the files.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum FileKind {
     /// `ride.toml`, the ride book.
@@ -15,11 +15,14 @@ pub enum FileKind {
     Visit,
     /// `frame.toml`, what was read of a lowered frame.
     Frame,
+    /// `weighing.toml`, what was read on scales.
+    Weighing,
 }
 
 impl FileKind {
     /// All of them.
-    pub const ALL: [Self; 6] = [Self::Ride, Self::Kit, Self::Crew, Self::Pitch, Self::Visit, Self::Frame];
+    pub const ALL: [Self; 7] =
+        [Self::Ride, Self::Kit, Self::Crew, Self::Pitch, Self::Visit, Self::Frame, Self::Weighing];
 
     /// What the file may say.
     pub fn section(self) -> &'static Section {
@@ -31,6 +34,7 @@ impl FileKind {
             Self::Pitch => crate::Pitch::SECTION,
             Self::Visit => crate::Visit::SECTION,
             Self::Frame => crate::LoweredFrame::SECTION,
+            Self::Weighing => crate::Weighing::SECTION,
         }
     }
     /// What it is called where one is asked for.
@@ -46,6 +50,7 @@ impl FileKind {
             Self::Pitch => "pitch.toml",
             Self::Visit => "visit.toml",
             Self::Frame => "frame.toml",
+            Self::Weighing => "weighing.toml",
         }
     }
 }
@@ -226,6 +231,8 @@ pub enum Group {
     Drain,
     /// A supply.
     Supply,
+    /// A way in which the ride stood on scales.
+    State,
 }
 
 impl Group {
@@ -255,6 +262,7 @@ impl Group {
             Self::Obstacle => "obstacle",
             Self::Drain => "drain",
             Self::Supply => "supply",
+            Self::State => "state",
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use tober_book::*;
 
-const FILES: [(FileKind, &str); 9] = [
+const FILES: [(FileKind, &str); 11] = [
     (FileKind::Ride, include_str!("data/full.ride.toml")),
     (FileKind::Ride, include_str!("data/least.ride.toml")),
     (FileKind::Kit, include_str!("data/full.kit.toml")),
@@ -12,6 +12,8 @@ const FILES: [(FileKind, &str); 9] = [
     (FileKind::Visit, include_str!("data/full.visit.toml")),
     (FileKind::Frame, include_str!("data/heights.frame.toml")),
     (FileKind::Frame, include_str!("data/level.frame.toml")),
+    (FileKind::Weighing, include_str!("data/full.weighing.toml")),
+    (FileKind::Weighing, include_str!("data/rows.weighing.toml")),
 ];
 
 /// What a file says, as a text that is equal where the model is, and what is wrong with it.
@@ -27,6 +29,7 @@ fn read(file: FileKind, text: &str) -> (Option<String>, Vec<Diagnostic>) {
         FileKind::Pitch => said(parse_pitch(&source)),
         FileKind::Visit => said(parse_visit(&source)),
         FileKind::Frame => said(parse_frame(&source)),
+        FileKind::Weighing => said(parse_weighing(&source)),
     }
 }
 

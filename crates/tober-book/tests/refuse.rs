@@ -21,6 +21,7 @@ fn diagnostics(file: FileKind, text: &str) -> Vec<Diagnostic> {
         FileKind::Pitch => parse_pitch(&source).diagnostics,
         FileKind::Visit => parse_visit(&source).diagnostics,
         FileKind::Frame => parse_frame(&source).diagnostics,
+        FileKind::Weighing => parse_weighing(&source).diagnostics,
     }
 }
 

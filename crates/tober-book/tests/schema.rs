@@ -48,6 +48,7 @@ fn complaints(file: FileKind, text: &str) -> Vec<Diagnostic> {
         FileKind::Pitch => parse_pitch(&source).diagnostics,
         FileKind::Visit => parse_visit(&source).diagnostics,
         FileKind::Frame => parse_frame(&source).diagnostics,
+        FileKind::Weighing => parse_weighing(&source).diagnostics,
     }
 }
 

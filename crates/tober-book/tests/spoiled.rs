@@ -8,7 +8,7 @@ mod spoil;
 use spoil::{Chance, number_replaced, spoiled};
 use tober_book::{
     Diagnostic, FileKind, Source, disagreements, parse_crew, parse_frame, parse_kit, parse_pitch, parse_ride,
-    parse_visit, with_rows,
+    parse_visit, parse_weighing, with_rows,
 };
 
 const RIDE: &str = include_str!("data/full.ride.toml");
@@ -16,7 +16,7 @@ const KIT: &str = include_str!("data/full.kit.toml");
 const PITCH: &str = include_str!("data/full.pitch.toml");
 const VISIT: &str = include_str!("data/full.visit.toml");
 
-const FILES: [(FileKind, &str); 14] = [
+const FILES: [(FileKind, &str); 15] = [
     (FileKind::Ride, RIDE),
     (FileKind::Ride, include_str!("data/least.ride.toml")),
     (FileKind::Ride, include_str!("../../../demo/lantern/ride.toml")),
@@ -31,6 +31,7 @@ const FILES: [(FileKind, &str); 14] = [
     (FileKind::Visit, include_str!("../../../demo/lantern/quern-meadow/visit.toml")),
     (FileKind::Frame, include_str!("data/heights.frame.toml")),
     (FileKind::Frame, include_str!("data/level.frame.toml")),
+    (FileKind::Weighing, include_str!("data/full.weighing.toml")),
 ];
 
 /// The pitch of the meadow names a file of rows.
@@ -64,6 +65,7 @@ fn complaints(kind: FileKind, text: &str) -> (bool, Vec<Diagnostic>) {
         FileKind::Pitch => told(parse_pitch(&source)),
         FileKind::Visit => told(parse_visit(&source)),
         FileKind::Frame => told(parse_frame(&source)),
+        FileKind::Weighing => told(parse_weighing(&source)),
     }
 }
 

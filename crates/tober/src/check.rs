@@ -5,6 +5,7 @@ use crate::files::{self, Wrong};
 use std::path::Path;
 use tober_book::{
     Diagnostic, FileKind, Source, parse_crew, parse_frame, parse_kit, parse_pitch, parse_ride, parse_visit,
+    parse_weighing,
 };
 
 /// Checks each file or folder. A visit is checked with all that belongs to it.
@@ -40,7 +41,7 @@ fn one(path: &Path) -> Result<String, Wrong> {
     let source = Source::new(&named.to_string(), &text);
     let Some(kind) = kind(&text) else {
         let sentence = format!(
-            "{named} is none of the files Tober reads: it has no section [ride], [kit], [crew], [pitch] or [visit], and no [[leg]]."
+            "{named} is none of the files Tober reads: it has no section [ride], [kit], [crew], [pitch], [visit] or [weighing], and no [[leg]]."
         );
         return Err(Wrong::file(sentence));
     };
@@ -66,6 +67,7 @@ pub fn diagnostics(kind: FileKind, source: &Source) -> Vec<Diagnostic> {
         FileKind::Visit => parse_visit(source).diagnostics,
         FileKind::Pitch => parse_pitch(source).diagnostics,
         FileKind::Frame => parse_frame(source).diagnostics,
+        FileKind::Weighing => parse_weighing(source).diagnostics,
     }
 }
 
@@ -79,6 +81,7 @@ fn kind(text: &str) -> Option<FileKind> {
         ("[pitch]", FileKind::Pitch),
         ("[visit]", FileKind::Visit),
         ("[[leg]]", FileKind::Frame),
+        ("[weighing]", FileKind::Weighing),
     ];
     text.lines().find_map(|line| {
         let line = line.trim_start();

@@ -5,7 +5,7 @@
 
 mod ground;
 mod readings;
-mod rows;
+pub(crate) mod rows;
 pub(crate) mod site;
 
 pub use ground::{

@@ -76,7 +76,7 @@ struct Cell {
 }
 
 /// Every row as a table of the section, read as if it stood in the pitch itself.
-fn rows<T: Sectioned>(report: &mut Report) -> Vec<T> {
+pub(crate) fn rows<T: Sectioned>(report: &mut Report) -> Vec<T> {
     let source = report.source.clone();
     let text = source.text();
     let mut found = Vec::new();
