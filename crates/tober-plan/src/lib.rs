@@ -19,6 +19,7 @@ mod stand;
 mod surroundings;
 mod trim;
 mod underfoot;
+mod weighing;
 
 pub use assemble::{Books, plan};
 pub use model::{
@@ -27,3 +28,4 @@ pub use model::{
 pub use trim::{
     After, AfterLeg, Foot, FrameRead, FrameWay, LegChange, Stood, Trim, TrimError, TrimLeg, trim,
 };
+pub use weighing::{Entry, WeighedRide, weigh};

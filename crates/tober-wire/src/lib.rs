@@ -11,4 +11,9 @@ pub mod calc;
 pub mod plan;
 pub mod read;
 pub mod trim;
+#[cfg(feature = "weighing")]
+mod weighing;
 pub mod write;
+
+#[cfg(feature = "weighing")]
+pub use weighing::weighing;

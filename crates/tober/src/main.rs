@@ -12,6 +12,7 @@ mod plan;
 mod schema;
 mod text;
 mod trim;
+mod weigh;
 
 use clap::{Parser, Subcommand};
 use std::path::PathBuf;
@@ -75,9 +76,18 @@ enum Command {
         #[command(flatten)]
         shape: Shape,
     },
+    /// Masses that nobody knows, from readings of scales: what they say, what does not fit, what to weigh next.
+    Weigh {
+        /// The ride book, or its folder.
+        ride: PathBuf,
+        /// The file of the readings: weighing.toml, or its folder.
+        readings: PathBuf,
+        #[command(flatten)]
+        shape: Shape,
+    },
     /// Work one calculation: JSON in, JSON out.
     Calc {
-        /// survey, packing, supports, ground, stability, trim or wind-pressure.
+        /// survey, packing, supports, ground, stability, trim, weighing or wind-pressure.
         name: String,
         /// The file of the question; standard input, unless given.
         file: Option<PathBuf>,
@@ -106,7 +116,7 @@ enum Command {
     },
     /// Say what a file may hold, as JSON Schema, so that an editor completes its keys.
     Schema {
-        /// ride, kit, crew, pitch, visit or frame; which there are, unless given.
+        /// ride, kit, crew, pitch, visit, frame or weighing; which there are, unless given.
         file: Option<String>,
         /// The file to write; without a name, the folder to write all of them into.
         #[arg(short, value_name = "PATH")]
@@ -177,6 +187,7 @@ fn run(arguments: Arguments) -> Ended {
             plan::plan(&visit, shape, drawings.as_deref(), png)
         }
         Some(Command::Trim { visit, frame, shape }) => trim::trim(&visit, frame.as_deref(), shape),
+        Some(Command::Weigh { ride, readings, shape }) => weigh::weigh(&ride, &readings, shape),
         Some(Command::Calc { name, file, units }) => {
             calc::calc(&name, file.as_deref(), units.unwrap_or_default())
         }

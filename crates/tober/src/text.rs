@@ -1,11 +1,14 @@
 //! A plan as text that a chief can act on in ten seconds.
 
 mod trim;
+mod weigh;
 
 pub use trim::trim;
+pub use weigh::weighed;
 
 use core::fmt::Write;
 use tober_calc::finding::{Finding, Measure, Override, Proof, Sense, Standing, Subject};
+use tober_calc::working::Working;
 use tober_plan::{Held, LegPlan, Plan};
 use tober_quantity::{Band, Limit, Quantity, Rounding, Shown, UnitSet, Word};
 
@@ -320,23 +323,28 @@ fn workings<'a>(out: &mut String, findings: impl IntoIterator<Item = &'a Finding
             }
             None => {}
         }
-        for printed in finding.working.print(units) {
-            if printed.numbers.is_empty() {
-                let _ = writeln!(
-                    out,
-                    "    {} = {}    {} ({})",
-                    printed.symbols, printed.result, printed.meaning, printed.from
-                );
-            } else {
-                let _ = writeln!(
-                    out,
-                    "    {} = {} = {}    {}",
-                    printed.symbols, printed.numbers, printed.result, printed.meaning
-                );
-            }
-        }
+        lines(out, &finding.working, units);
         for note in &finding.notes {
             let _ = writeln!(out, "    {note}");
+        }
+    }
+}
+
+/// The lines of a working.
+fn lines(out: &mut String, working: &Working, units: UnitSet) {
+    for printed in working.print(units) {
+        if printed.numbers.is_empty() {
+            let _ = writeln!(
+                out,
+                "    {} = {}    {} ({})",
+                printed.symbols, printed.result, printed.meaning, printed.from
+            );
+        } else {
+            let _ = writeln!(
+                out,
+                "    {} = {} = {}    {}",
+                printed.symbols, printed.numbers, printed.result, printed.meaning
+            );
         }
     }
 }

@@ -10,6 +10,8 @@ mod stability;
 mod supports;
 mod survey;
 mod trim;
+#[cfg(feature = "weighing")]
+mod weighing;
 mod wind;
 
 use crate::read::{DoorError, Field};
@@ -21,8 +23,18 @@ use tober_calc::working::Working;
 use tober_quantity::UnitSet;
 
 /// The calculations that can be asked for.
-pub const NAMES: &[&str] =
-    &["survey", "packing", "supports", "frame", "ground", "stability", "trim", "wind-pressure"];
+pub const NAMES: &[&str] = &[
+    "survey",
+    "packing",
+    "supports",
+    "frame",
+    "ground",
+    "stability",
+    "trim",
+    "wind-pressure",
+    #[cfg(feature = "weighing")]
+    "weighing",
+];
 
 /// How the answers stand, counted.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -45,6 +57,10 @@ pub(crate) struct Worked {
     pub working: Vec<Working>,
 }
 
+/// What the readings of a weighing say, as JSON.
+#[cfg(feature = "weighing")]
+pub use weighing::weighed;
+
 type Work = fn(&Field<'_>) -> Result<Worked, DoorError>;
 
 fn work(name: &str) -> Option<Work> {
@@ -56,6 +72,8 @@ fn work(name: &str) -> Option<Work> {
         "stability" => stability::work,
         "survey" => survey::work,
         "trim" => trim::work,
+        #[cfg(feature = "weighing")]
+        "weighing" => weighing::work,
         "wind-pressure" => wind::work,
         _ => return None,
     })

@@ -39,7 +39,7 @@ pub fn trim(plan: &Plan, trim: &Trim, working: bool) -> String {
             level(after.level_along, after.level_across, trim.units)
         );
     }
-    attention(&mut out, trim);
+    attention(&mut out, &trim.findings, trim.units);
     if working {
         line(&mut out, "");
         let after = trim.after.iter().flat_map(|after| &after.findings);
@@ -102,15 +102,16 @@ fn legs(out: &mut String, trim: &Trim) {
     line(out, "");
 }
 
-fn attention(out: &mut String, trim: &Trim) {
-    let wanting: Vec<&Finding> = trim.findings.iter().filter(|f| f.standing != Standing::Inside).collect();
+/// What is not inside its limit, and what would be right.
+pub(super) fn attention(out: &mut String, findings: &[Finding], units: UnitSet) {
+    let wanting: Vec<&Finding> = findings.iter().filter(|f| f.standing != Standing::Inside).collect();
     if wanting.is_empty() {
         line(out, "Nothing needs attention.");
         return;
     }
     line(out, "What needs attention");
     for finding in wanting {
-        let said = figure(finding, trim.units);
+        let said = figure(finding, units);
         let said = if said.is_empty() { said } else { format!(", {said}") };
         let not =
             if finding.measure == (Measure::Statement { holds: Some(false) }) { "not so: " } else { "" };

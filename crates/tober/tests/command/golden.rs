@@ -49,6 +49,12 @@ fn regress_golden_trims_of_the_demo() {
 }
 
 #[test]
+fn regress_golden_weighing_of_the_demo() {
+    let ride = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo/lantern");
+    kept("weigh.txt", &said(&run(&["weigh", ride, ride]).stdout), ride);
+}
+
+#[test]
 fn regress_golden_complaints_of_a_visit_that_is_wrong_all_over() {
     let demo = Folder::with_demo("golden-wrong");
     let folder = demo.path("");

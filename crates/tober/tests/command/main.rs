@@ -9,6 +9,7 @@ mod named;
 mod new;
 mod phone;
 mod trim;
+mod weigh;
 
 use folder::{Folder, run, said};
 use std::fs;
