@@ -28,7 +28,7 @@ pub(super) struct Stood {
     pub bodies: Vec<Placed>,
     /// Orthonormal combinations of support loads that equilibrium determines, each with what it takes of the total
     /// mass, and of its moments along and across.
-    determined: Vec<(Vec<f64>, [f64; 3])>,
+    determined: Vec<Determined>,
     /// Those it leaves free.
     free: Vec<Vec<f64>>,
     /// Where its free loads begin among all that are free.
@@ -36,6 +36,9 @@ pub(super) struct Stood {
     supports: BTreeMap<String, Vec<usize>>,
     count: usize,
 }
+
+/// A combination of support loads, and what it takes of the total mass and of its moments along and across.
+type Determined = (Vec<f64>, [f64; 3]);
 
 pub(super) struct Placed {
     pub body: usize,
@@ -296,11 +299,11 @@ fn unknown(what: &'static str, name: &str, state: &State) -> WeighingError {
 /// and the second complete it.
 ///
 /// Supports in one line determine less, and then nothing is said of what acts beside the line.
-fn equilibrium(state: &State) -> (Vec<(Vec<f64>, [f64; 3])>, Vec<Vec<f64>>) {
+fn equilibrium(state: &State) -> (Vec<Determined>, Vec<Vec<f64>>) {
     let n = state.supports.len();
     let along: Vec<f64> = state.supports.iter().map(|s| s.along.as_m()).collect();
     let across: Vec<f64> = state.supports.iter().map(|s| s.across.as_m()).collect();
-    let mut determined: Vec<(Vec<f64>, [f64; 3])> = Vec::new();
+    let mut determined: Vec<Determined> = Vec::new();
     for (at, row) in [vec![1.0; n], along, across].into_iter().enumerate() {
         let size = dot(&row, &row).sqrt();
         let mut left = row;

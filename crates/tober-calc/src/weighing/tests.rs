@@ -393,7 +393,8 @@ fn by_elimination(model: &Model, rows: &[Row], combination: &[f64]) -> f64 {
     const NEXT_TO_NONE: f64 = 1e-13;
     let mut a = vec![vec![0.0; size + 1]; size];
     for (at, line) in a.iter_mut().enumerate() {
-        line[at] = if at < n { 1.0 / model.deviation[at].max(1e-9).powi(2) } else { NEXT_TO_NONE };
+        let off = model.deviation.get(at).map_or(1.0, |off| off.max(1e-9));
+        line[at] = if at < n { 1.0 / (off * off) } else { NEXT_TO_NONE };
         line[size] = combination.get(at).copied().unwrap_or(0.0);
     }
     for row in rows {
@@ -411,9 +412,8 @@ fn by_elimination(model: &Model, rows: &[Row], combination: &[f64]) -> f64 {
         for row in 0..size {
             if row != pivot {
                 let times = a[row][pivot] / a[pivot][pivot];
-                for column in pivot..=size {
-                    a[row][column] -= times * a[pivot][column];
-                }
+                let taken = a[pivot].clone();
+                a[row].iter_mut().zip(&taken).skip(pivot).for_each(|(x, p)| *x -= times * p);
             }
         }
     }
