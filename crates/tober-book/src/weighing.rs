@@ -197,13 +197,13 @@ pub struct Carriers {
 }
 
 impl Carriers {
-    /// What carries a ride in a state, as far as the ride book says; nothing on one scale.
+    /// What carries a ride that stands so, as far as the ride book says; nothing on one scale.
     ///
     /// Axles count from the front. Those that share evenly count as one, midway between them.
-    pub fn of(ride: &Ride, state: &StoodState) -> Self {
+    pub fn of(ride: &Ride, stands: StandsOn, axles_even: Option<bool>) -> Self {
         let mut found = Self::default();
         let hitch = ride.frame.hitch.as_ref();
-        let front = match state.stands {
+        let front = match stands {
             StandsOn::Scale => return found,
             StandsOn::Legs => {
                 let carries = ride.supports.iter().filter(|support| support.does == crate::Does::Carries);
@@ -219,7 +219,7 @@ impl Carriers {
         let mut axles: Vec<(Length, Length)> = ride.frame.axles.iter().map(|a| (a.at, a.track)).collect();
         axles.sort_by(|a, b| b.0.as_m().total_cmp(&a.0.as_m()));
         let count = axles.len();
-        if count > 1 && state.axles_even == Some(true) {
+        if count > 1 && axles_even == Some(true) {
             let mean = |of: fn(&(Length, Length)) -> Length| {
                 axles.iter().map(of).fold(Length::ZERO, |sum, one| sum + one) / count as f64
             };
@@ -278,7 +278,7 @@ pub fn weighing_disagreements(weighing: &Parsed<Weighing>, ride: &Parsed<Ride>) 
     }
     for reading in &read.readings {
         let Some(state) = read.states.iter().find(|state| state.name == reading.state) else { continue };
-        let carriers = Carriers::of(book, state);
+        let carriers = Carriers::of(book, state.stands, state.axles_even);
         let known = carriers.names();
         for name in reading.on.0.iter().filter(|name| !known.contains(&name.as_str())) {
             let message =

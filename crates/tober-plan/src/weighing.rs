@@ -1,7 +1,7 @@
 //! From a ride book and what was read on scales to a question for `tober_calc::weighing`, and its answer for the book.
 
 use crate::aboard::provenance;
-use tober_book::{Carriers, Point, Point3, Ride, StandsOn, StoodState, Weighing as Read};
+use tober_book::{Carriers, Point, Point3, Ride, StandsOn, StoodState, Weighing as Read, Wheels};
 use tober_calc::finding::Finding;
 use tober_calc::weighing::{
     Carrier, Group, KnownBody, On, PlacedBody, ScaleReading, State, Weighed, Weighing, WeighingError,
@@ -65,6 +65,13 @@ pub fn weigh(ride: &Ride, read: &Read) -> Result<WeighedRide, WeighingError> {
     if ride.seats.iter().any(|seat| seat.body.is_none() && seat.mass.is_some()) && !ride.bodies.is_empty() {
         left_out.push(
             "Seats that are no bodies of the book are not counted: make each a body, or weigh without them."
+                .to_owned(),
+        );
+    }
+    let on_legs = read.states.iter().any(|state| state.stands == StandsOn::Legs);
+    if on_legs && matches!(ride.frame.wheels, Some(Wheels::Touching | Wheels::Sharing)) {
+        left_out.push(
+            "The book has the wheels on the ground while the ride stands on its legs: what they carry is not counted."
                 .to_owned(),
         );
     }
@@ -148,7 +155,7 @@ type At = ((Length, Length), (Length, Length));
 
 /// A state with what carried it and the bodies that were there.
 fn stood(ride: &Ride, state: &StoodState) -> State {
-    let carriers = Carriers::of(ride, state);
+    let carriers = Carriers::of(ride, state.stands, state.axles_even);
     let placement = |body: &str| {
         let own = state.bodies.iter().find(|placed| placed.body == body);
         own.map(|placed| placed.placement.as_str()).or(state.placement.as_deref())

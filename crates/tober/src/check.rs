@@ -51,6 +51,15 @@ fn one(path: &Path) -> Result<String, Wrong> {
         other => other.word(),
     };
     let diagnostics = diagnostics(kind, &source);
+    // A weighing is held against the ride book that lies beside it.
+    let ride = path.with_file_name(FileKind::Ride.file_name());
+    if kind == FileKind::Weighing && diagnostics.is_empty() && ride.is_file() {
+        crate::weigh::books(&ride, path)?;
+        return Ok(format!(
+            "{named}: nothing is wrong with this {what}, nor with {} beside it.",
+            ride.display()
+        ));
+    }
     if diagnostics.is_empty() {
         Ok(format!("{named}: nothing is wrong with this {what}."))
     } else {

@@ -35,7 +35,7 @@ pub fn weigh(ride: &Path, readings: &Path, shape: Shape) -> Ended {
 }
 
 /// The two books; all that is wrong with both comes at once.
-fn books(ride: &Path, readings: &Path) -> Result<(Ride, Weighing), Wrong> {
+pub fn books(ride: &Path, readings: &Path) -> Result<(Ride, Weighing), Wrong> {
     let mut wrong = Wrong { unread: Vec::new(), said: Vec::new() };
     let mut open = |path: &Path| match files::read(path) {
         Ok(text) => Some(Source::new(&path.display().to_string(), &text)),

@@ -159,6 +159,45 @@ fn truth_a_plane_of_least_squares() {
     assert_eq!(estimate.freedom(), 2);
 }
 
+/// A level circuit of eight lines from four benchmarks to Q and R, weighted by one over the number of set-ups: Q 815.424
+/// ± 0.012, R 802.958 ± 0.016, standard error of unit weight 0.067 with the weights times twelve (Open Access Surveying
+/// Library, Least Squares Lite, chapter E, example; read in a stored copy. Benchmarks A 806.52, B 818.32, C 820.12,
+/// D 824.04 follow from the residuals of its chapter B, and agree line by line.)
+#[test]
+fn truth_a_weighted_level_circuit() {
+    // Q, R, what was read, set-ups.
+    const LINES: [(f64, f64, f64, f64); 8] = [
+        (1.0, 0.0, 806.52 + 8.91, 3.0),
+        (1.0, 0.0, 818.32 - 2.92, 2.0),
+        (1.0, 0.0, 820.12 - 4.67, 1.0),
+        (1.0, 0.0, 824.04 - 8.66, 3.0),
+        (0.0, 1.0, 806.52 - 3.56, 3.0),
+        (0.0, 1.0, 820.12 - 17.12, 4.0),
+        (0.0, 1.0, 824.04 - 21.10, 2.0),
+        (-1.0, 1.0, -12.47, 3.0),
+    ];
+    /// The page prints thousandths, one of them cut off.
+    const THOUSANDTH: f64 = 1.2e-3;
+    let model =
+        Model { prior: vec![815.0, 803.0], deviation: vec![1e4; 2], places: Vec::new(), states: Vec::new() };
+    let row = |(q, r, read, set_ups): (f64, f64, f64, f64)| {
+        let sigma = (set_ups / 12.0).sqrt();
+        Row { h: vec![q / sigma, r / sigma], b: Vec::new(), y: read / sigma, sigma }
+    };
+    let rows: Vec<Row> = LINES.map(row).to_vec();
+    let estimate = Estimate::of(&model, &rows).expect("it is worked");
+    // Eight lines for two heights: six are over.
+    let unit_weight = (estimate.misfit() / 6.0).sqrt();
+    assert!((unit_weight - 0.067).abs() < 5e-4, "{unit_weight}");
+    for (at, height, deviation) in [(0, 815.424, 0.012), (1, 802.958, 0.016)] {
+        assert!((estimate.value[at] - height).abs() < THOUSANDTH, "{}", estimate.value[at]);
+        let mut one = vec![0.0; 2];
+        one[at] = 1.0;
+        let found = unit_weight * estimate.variance_of(&one).sqrt();
+        assert!((found - deviation).abs() < 6e-4, "{found}");
+    }
+}
+
 /// Reading 3,000 kg with deviation 30 kg of a body guessed as 3,400 kg with deviation 40 kg: weights 1/900 and 1/1600
 /// give (3000·16 + 3400·9)/25 = 3144 kg, deviation 24 kg, residual −144 kg; the residual's own deviation is
 /// 900/50 = 18 kg, so that it is 8 of them; told 1 − 576/1600 = 0.64.
@@ -504,6 +543,35 @@ fn law_a_further_reading_never_raises_a_deviation() {
                 assert!(b.total.1.as_kg() <= a.total.1.as_kg() * (1.0 + 1e-9), "seed {seed}: {}", a.name);
             }
             before = after;
+        }
+    }
+}
+
+/// A book or a scale that is less sure makes nothing surer.
+#[test]
+fn law_a_wider_tolerance_never_lowers_a_deviation() {
+    for seed in 0..10 {
+        let Invented { weighing, .. } = invented(seed);
+        let before = weigh(&weighing).expect("it is worked");
+        let mut wider = Vec::new();
+        for at in 0..weighing.bodies.len() {
+            let mut changed = weighing.clone();
+            changed.bodies[at].deviation = changed.bodies[at].deviation * 1.7;
+            wider.push(changed);
+        }
+        for at in 0..weighing.readings.len() {
+            let mut changed = weighing.clone();
+            changed.readings[at].deviation = changed.readings[at].deviation * 1.7;
+            wider.push(changed);
+        }
+        for changed in wider {
+            let after = weigh(&changed).expect("it is worked");
+            for (a, b) in before.bodies.iter().zip(&after.bodies) {
+                assert!(b.deviation.as_kg() >= a.deviation.as_kg() * (1.0 - 1e-9), "seed {seed}: {}", a.name);
+            }
+            for (a, b) in before.states.iter().zip(&after.states) {
+                assert!(b.total.1.as_kg() >= a.total.1.as_kg() * (1.0 - 1e-9), "seed {seed}: {}", a.name);
+            }
         }
     }
 }

@@ -1,4 +1,18 @@
 //! `tober calc weighing`: bodies, how they stood on scales, and what the scales said.
+//!
+//! ```json
+//! { "bodies": [{ "name": "trailer", "mass": "3.3 t ± 66 kg", "from": "guessed" }],
+//!   "states": [{ "name": "hitched",
+//!     "supports": [{ "name": "hitch", "along": "10.2 m", "across": "0 m" }],
+//!     "groups": [{ "name": "axle 1", "supports": ["left", "right"] }],
+//!     "bodies": [{ "name": "trailer", "placement": "road", "along": "4.4 m ± 30 mm", "across": "0 m ± 20 mm" }] }],
+//!   "readings": [{ "state": "hitched", "on": ["hitch"], "mass": "1.1 t", "deviation": "20 kg" }],
+//!   "deviation_next": "20 kg" }
+//! ```
+//!
+//! What stands behind ± is a standard deviation. `from` is "weighed", "maker" or "guessed"; `on` is "everything" or a list
+//! of supports and groups; `from`, `supports`, `groups`, `placement`, `along`, `across`, a reading's `name` and
+//! `deviation_next` may be left out.
 
 use super::Worked;
 use crate::read::{DoorError, Field, Read};

@@ -12,6 +12,7 @@ mod kit;
 mod pitch;
 mod ride;
 mod visit;
+mod weighing;
 
 pub use flags::New;
 
@@ -37,7 +38,8 @@ pub struct Begun {
 }
 
 /// Every kind of book that can be begun.
-pub const BEGUN: [&Begun; 5] = [&ride::RIDE, &kit::KIT, &crew::CREW, &pitch::PITCH, &visit::VISIT];
+pub const BEGUN: [&Begun; 6] =
+    [&ride::RIDE, &kit::KIT, &crew::CREW, &pitch::PITCH, &visit::VISIT, &weighing::WEIGHING];
 
 /// What stands beside the new book.
 #[derive(Default)]
@@ -150,7 +152,7 @@ fn beside(folder: &Path, begun: &Begun) -> Result<Beside, Vec<String>> {
         Ok::<Source, String>(Source::new(&path.display().to_string(), &text))
     };
     let wanted: &[FileKind] = match begun.file {
-        FileKind::Pitch => &[FileKind::Ride],
+        FileKind::Pitch | FileKind::Weighing => &[FileKind::Ride],
         FileKind::Visit => &[FileKind::Ride, FileKind::Kit, FileKind::Pitch],
         _ => &[],
     };

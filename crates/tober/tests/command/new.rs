@@ -311,6 +311,75 @@ fn refuse_what_is_missing_and_what_is_wrong_all_at_once() {
     assert!(said(&out.stderr).contains("--hole-count: "), "{}", said(&out.stderr));
 }
 
+/// A weighing begun for the legs of a ride, its examples, and what the scales said filled in.
+#[test]
+fn hand_a_weighing_begun_and_read_weighs_the_ride() {
+    let visit = Empty::with_visit("weighing", "tape");
+    visit.begin(&["weighing", "--stands", "legs", "--deviation", "5 kg", "--placement", "open"]);
+    let text = visit.read("weighing.toml");
+    let path = format!("{}/weighing.toml", visit.folder());
+    assert!(!text.contains("\nload"), "nothing is filled in beforehand: {text}");
+    let found = examples(&text);
+    for lines in found.iter().cloned().chain([found.concat()]) {
+        visit.write("weighing.toml", &uncommented(&text, &lines));
+        let check = run(&["check", &path]);
+        assert_eq!(check.status.code(), Some(0), "{}", said(&check.stderr));
+    }
+    // Unread, nothing can be weighed, and that is said.
+    visit.write("weighing.toml", &text);
+    let unread = run(&["weigh", visit.folder(), visit.folder()]);
+    assert_eq!(unread.status.code(), Some(2));
+    assert!(said(&unread.stderr).contains("no reading"), "{}", said(&unread.stderr));
+    let mut read = String::new();
+    let mut legs = 0;
+    for line in text.lines() {
+        let waiting = line.strip_prefix("# ").unwrap_or("");
+        if ["[[reading]]", "state = ", "on = "].iter().any(|start| waiting.starts_with(start)) {
+            read += waiting;
+        } else if waiting.starts_with("load = ") {
+            legs += 1;
+            read += &if legs == 5 {
+                "load = \"3.4 t\"".to_owned()
+            } else {
+                format!("load = \"{} kg\"", 800 + 20 * legs)
+            };
+        } else {
+            read += line;
+        }
+        read.push('\n');
+    }
+    assert_eq!(legs, 5, "four legs and everything");
+    visit.write("weighing.toml", &read);
+    let out = run(&["weigh", visit.folder(), visit.folder()]);
+    assert_eq!(out.status.code(), Some(0), "{}{}", said(&out.stdout), said(&out.stderr));
+    // 820 + 840 + 860 + 880 = 3400 kg.
+    assert!(said(&out.stdout).contains("mass = \"3400 kg ± "), "{}", said(&out.stdout));
+    // A ride without axles stands on no wheels.
+    let again = run(&[
+        "new",
+        "weighing",
+        "--stands",
+        "wheels and hitch",
+        "--deviation",
+        "5 kg",
+        "-o",
+        visit.folder(),
+    ]);
+    assert!(said(&again.stderr).contains("is there already"), "{}", said(&again.stderr));
+    fs::remove_file(&path).expect("it was there");
+    let again = run(&[
+        "new",
+        "weighing",
+        "--stands",
+        "wheels and hitch",
+        "--deviation",
+        "5 kg",
+        "-o",
+        visit.folder(),
+    ]);
+    assert!(said(&again.stderr).contains("--stands: the ride book has no hitch"), "{}", said(&again.stderr));
+}
+
 #[test]
 fn refuse_to_write_over_anything() {
     let visit = Empty::with_visit("kept", "tape");

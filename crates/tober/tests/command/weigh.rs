@@ -117,6 +117,10 @@ fn refuse_what_is_wrong_with_both_books_with_its_place() {
     ] {
         assert!(errors.contains(wanted), "{wanted} is missing from:\n{errors}");
     }
+    // Checked by itself, it is held against the ride book beside it.
+    let check = run(&["check", &format!("{folder}/weighing.toml")]);
+    assert_eq!(check.status.code(), Some(2));
+    assert!(said(&check.stderr).contains("Did you mean \"canopy\"?"), "{}", said(&check.stderr));
     demo.change("plover-hard/ride.toml", "length = \"9 m\"", "lenght = \"9 m\"");
     let errors = said(&run(&["weigh", &folder, &format!("{folder}/none.toml")]).stderr);
     assert!(errors.contains("none.toml is not there") && errors.contains("`lenght`"), "{errors}");
