@@ -94,6 +94,12 @@ impl Edging<'_> {
         self.input.turntable.as_ref().map_or((0.0, 0.0), |turntable| (turntable.x.si(), turntable.y.si()))
     }
 
+    /// The part of the outward direction in which what turns goes round.
+    fn goes(&self) -> (f64, f64) {
+        let outward = self.outward();
+        self.input.turntable.as_ref().map_or(outward, |turntable| turntable.goes(outward))
+    }
+
     fn turns(&self, body: &Body) -> bool {
         body.carried_by == CarriedBy::Turntable
             && self.input.situation != super::situation::Situation::Uncoupled
@@ -109,7 +115,7 @@ impl Edging<'_> {
         let (dx, dy) = (x - axis_x, y - axis_y);
         let (out_x, out_y) = self.outward();
         let influence = (-self.edge.origin_m, out_x, out_y);
-        turning_wave(influence, (axis_x, axis_y), maths::atan2(dy, dx), maths::hypot(dx, dy))
+        turning_wave(influence, self.goes(), (axis_x, axis_y), maths::atan2(dy, dx), maths::hypot(dx, dy))
     }
 
     fn weight(&self, of: usize, body: &Body) -> Action {
@@ -130,9 +136,9 @@ impl Edging<'_> {
         let radius_m = seat.radius_at_speed().filter(|_| turning).unwrap_or(seat.radius).si();
         let angle = seat.angle.si();
         let influence = (-self.edge.origin_m, out_x, out_y);
-        let lever =
-            turning_wave(influence, self.axis(), angle, radius_m).plus(Wave::still(1.0), self.tilted_m(z_m));
-        let swung = turning_wave((0.0, out_x, out_y), (0.0, 0.0), angle, radius_m);
+        let lever = turning_wave(influence, self.goes(), self.axis(), angle, radius_m)
+            .plus(Wave::still(1.0), self.tilted_m(z_m));
+        let swung = turning_wave((0.0, out_x, out_y), (out_x, out_y), (0.0, 0.0), angle, radius_m);
         let height_m = z_m - self.edge.height_m;
         let load_kg = seat.load().map_or(0.0, Quantity::si);
         let holds_kg = if self.input.situation.aboard() == Aboard::Everybody { load_kg } else { 0.0 };
@@ -156,7 +162,7 @@ impl Edging<'_> {
             let (dx, dy) = (body.x.si() - axis_x, body.y.si() - axis_y);
             let (angle, radius_m) = (maths::atan2(dy, dx), maths::hypot(dx, dy));
             let height_m = body.z.si() - self.edge.height_m;
-            let wave = turning_wave((0.0, out_x, out_y), (0.0, 0.0), angle, radius_m)
+            let wave = turning_wave((0.0, out_x, out_y), (out_x, out_y), (0.0, 0.0), angle, radius_m)
                 .times(self.speed_squared * height_m);
             sum = sum.plus(wave, body.mass.value.si());
             let off_by = body.mass.off_by.si();

@@ -114,7 +114,7 @@ pub fn worst_partial_load<Q: Quantity>(
     }
     let stated_rad: Vec<f64>;
     let angles = match &input.angles {
-        TurntableAngles::Any => Angles::Any,
+        TurntableAngles::Any | TurntableAngles::OfAWheel => Angles::Any,
         TurntableAngles::Stated(stated) => {
             counted("stated angles of the turntable", stated.len(), 1, 10_000)?;
             for angle in stated {
@@ -132,9 +132,11 @@ pub fn worst_partial_load<Q: Quantity>(
     })
 }
 
-/// What a mass at a radius adds to a load that depends on where it stands as c + cx X + cy Y.
+/// What a mass at a radius adds to a load that depends on where it stands as c + cx X + cy Y, with the part of
+/// (cx, cy) in which it goes round: all of it, but on a wheel.
 pub(super) fn turning_wave(
     influence: (f64, f64, f64),
+    goes: (f64, f64),
     turntable: (f64, f64),
     angle_rad: f64,
     radius_m: f64,
@@ -144,8 +146,8 @@ pub(super) fn turning_wave(
     let (c, s) = (cos(angle_rad), sin(angle_rad));
     Wave {
         constant: constant + per_x * turntable.0 + per_y * turntable.1,
-        cosine: radius_m * (per_x * c + per_y * s),
-        sine: radius_m * (per_y * c - per_x * s),
+        cosine: radius_m * (goes.0 * c + goes.1 * s),
+        sine: radius_m * (goes.1 * c - goes.0 * s),
     }
 }
 
@@ -160,7 +162,13 @@ fn places<Q: Quantity>(
     let place = |seat: &Seat| {
         seat.check()?;
         let load = seat.load().unwrap_or(Mass::ZERO);
-        let wave = turning_wave(influence, axis, seat.angle.si(), seat.radius.si());
+        let wave = turning_wave(
+            influence,
+            turntable.goes((influence.1, influence.2)),
+            axis,
+            seat.angle.si(),
+            seat.radius.si(),
+        );
         Ok(Place {
             name: seat.name.clone(),
             full: Contribution::from_wave(wave.times(Force::weight(load).si())),

@@ -98,13 +98,20 @@ fn seat(field: &Field<'_>) -> Read<Seat> {
 
 fn turntable(question: &Field<'_>) -> Read<Option<Turntable>> {
     let Some(field) = question.maybe("turntable")? else { return Ok(None) };
-    field.only(&["x", "y", "angles", "speed"])?;
+    field.only(&["x", "y", "angles", "speed", "wheel"])?;
     let one = |angle: &Field<'_>| -> Read<Angle> { angle.quantity() };
-    let angles = each(&field, "angles", one)?;
+    let stated = each(&field, "angles", one)?;
+    // Whether its axis lies along the frame, as a wheel's.
+    let wheel = field.maybe("wheel")?.map(|f| f.truth()).transpose()?.unwrap_or(false);
+    let angles = match stated {
+        Some(stated) => TurntableAngles::Stated(stated),
+        None if wheel => TurntableAngles::OfAWheel,
+        None => TurntableAngles::Any,
+    };
     Ok(Some(Turntable {
         x: field.get("x")?.quantity()?,
         y: field.get("y")?.quantity()?,
-        angles: angles.map_or(TurntableAngles::Any, TurntableAngles::Stated),
+        angles,
         speed: field.maybe("speed")?.map(|f| f.quantity()).transpose()?,
     }))
 }
