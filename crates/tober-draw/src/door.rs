@@ -40,7 +40,7 @@ pub(crate) fn check_leg(leg: &LegPlan) -> Result<(), DrawError> {
     }
     match leg.held {
         Held::Hole { pitch, .. } => within(whose, "its hole pitch", pitch, LENGTH_M)?,
-        Held::Screw { extension, travel } => {
+        Held::Screw { extension, travel, .. } => {
             within(whose, "its extension", extension, LENGTH_M)?;
             within(whose, "its travel", travel, LENGTH_M)?;
         }

@@ -40,6 +40,11 @@ impl Figures {
         length.amount().shown(Shown::Finest).print_number(self.units, Rounding::Nearest)
     }
 
+    /// The same with its unit: "87.4 mm".
+    pub(crate) fn finest_with_unit(self, length: Length) -> String {
+        length.amount().shown(Shown::Finest).print(self.units, Rounding::Nearest)
+    }
+
     /// A height with its sign and no unit: "+33", "−44", "0".
     pub(crate) fn fine_signed(self, length: Length) -> String {
         let text = self.fine(length);
@@ -114,7 +119,20 @@ impl Figures {
     pub(crate) fn held(self, held: &Held) -> String {
         match held {
             Held::Hole { number, .. } => format!("hole {number}"),
-            Held::Screw { extension, .. } => format!("screw out {}", self.finest(*extension)),
+            Held::Screw { extension, .. } => held.turns().map_or_else(
+                || format!("screw out {}", self.finest(*extension)),
+                |turns| format!("out {}, {turns}", self.finest(*extension)),
+            ),
+        }
+    }
+
+    /// The same for a sentence: "hole 3", "screw out 87.4 mm, 21 7/8 turns".
+    pub(crate) fn held_told(self, held: &Held) -> String {
+        match (held, held.turns()) {
+            (Held::Screw { extension, .. }, Some(turns)) => {
+                format!("screw out {}, {turns}", self.finest_with_unit(*extension))
+            }
+            _ => self.held(held),
         }
     }
 

@@ -71,7 +71,7 @@ fn words(plan: &Plan) -> (String, String) {
             description,
             " {}: {}, {} {} of {}, {}.",
             leg.name,
-            figures.held(&leg.held),
+            figures.held_told(&leg.held),
             figures.fine_with_unit(leg.stack),
             figures.packing(),
             figures.pieces_by_name(leg),

@@ -94,6 +94,7 @@ fn ride_points(plan: &Plan) -> Vec<Point> {
             points.push(arm_end(centre, *angle, *length));
         }
     }
+    points.extend(around.passes_over.iter().map(metres));
     points
 }
 
@@ -194,6 +195,11 @@ impl<'a> Scene<'a> {
         }
     }
 
+    /// The corners of the ground that a wheel passes over.
+    fn passed_over(&self, around: &Surroundings) -> Vec<Point> {
+        around.passes_over.iter().map(|corner| self.at(*corner)).collect()
+    }
+
     fn arm_letters(&self, sheet: &mut Sheet, around: &Surroundings) {
         for (letter, end) in self.arm_ends(around) {
             sheet.circle(end, 10.0, "k1 fp");
@@ -238,6 +244,10 @@ impl<'a> Scene<'a> {
                 // Seen through the frame, as the wheels are under it.
                 sheet.rect(self.patch(self.at(*wheel), (0.75, 0.25), 4.0), "k1 hid");
             }
+        }
+        // A wheel is high above the frame, and over the ground on either side.
+        if around.passes_over.len() > 2 {
+            sheet.path(&path(&self.passed_over(around), true), "k1 dash");
         }
         if let Some(centre) = around.centre {
             let (x, y) = self.at(centre);
@@ -361,6 +371,10 @@ impl<'a> Scene<'a> {
             }
             let words = format!("reach {}", figures.coarse(reach));
             put(sheet, Face::plain(13.0).class("sl halo"), &words, (&rim, region, 64.0), &mut taken);
+        }
+        if around.passes_over.len() > 2 {
+            let face = Face::plain(13.0).class("sl halo");
+            put(sheet, face, "wheel", (&self.passed_over(around), region, 64.0), &mut taken);
         }
         unplaced
     }

@@ -92,7 +92,7 @@ fn words(figures: Figures, leg: &LegPlan) -> (String, String) {
     let title = format!(
         "{}: {}, {} {} {unit} high, {}.",
         leg.name,
-        figures.held(&leg.held),
+        figures.held_told(&leg.held),
         figures.packing(),
         figures.fine(leg.stack),
         leg.standing.word().to_lowercase()
@@ -149,7 +149,7 @@ fn levels(leg: &LegPlan) -> Levels {
             let below = number.saturating_sub(first) as f64;
             (12.0 + HOLES * (last - first + 1) as f64, 12.0 + 5.0 * below)
         }
-        Held::Screw { extension, travel } => (30.0, 14.0 + 56.0 * screw_share(extension, travel)),
+        Held::Screw { extension, travel, .. } => (30.0, 14.0 + 56.0 * screw_share(extension, travel)),
     };
     let sleeve_bottom = FRAME_BOTTOM + sleeve;
     // The labels of the pieces need so much between the leg's last label and the ground.
@@ -178,7 +178,9 @@ fn pieces(sheet: &mut Sheet, figures: Figures, leg: &LegPlan) -> f64 {
     leg_and_foot(sheet, leg, &levels);
     match leg.held {
         Held::Hole { number, of, .. } => sleeve_and_pin(sheet, figures, number, of, &levels),
-        Held::Screw { extension, travel } => screw(sheet, figures, (extension, travel), &levels),
+        Held::Screw { extension, travel, .. } => {
+            screw(sheet, figures, (extension, travel, leg.held.turns()), &levels);
+        }
     }
     frame(sheet);
     layers(sheet, leg, &levels);

@@ -166,12 +166,12 @@ fn law_a_plan_that_assumes_something_says_so_on_every_plan_and_stack() {
     }
 }
 
-/// `hand_`: 76.2 mm is 3 in, 304.8 mm 12 in, 38.1 mm 1 1/2 in.
+/// `hand_`: 76.2 mm is 3 in, 304.8 mm 12 in, 38.1 mm 1 1/2 in; with a thread of 6.35 mm, 76.2 mm are 12 turns.
 #[test]
 fn hand_figures_of_a_screw_in_inches() {
     let plan = invented::four_screws();
     let front_left = texts(&stack(&plan, 0, StyleSheet::OnPage).expect("it can be drawn"));
-    for wanted in ["screw out 3", "of 12 in travel", "1\u{202F}1/2", "ash & elm <2×10> \"plank\""] {
+    for wanted in ["wind out 12 turns", "3.000 of 12 in", "1\u{202F}1/2", "ash & elm <2×10> \"plank\""] {
         assert!(front_left.iter().any(|text| text == wanted), "{wanted}: {front_left:?}");
     }
     let no_board = texts(&stack(&plan, 3, StyleSheet::OnPage).expect("it can be drawn"));

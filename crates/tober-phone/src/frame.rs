@@ -103,9 +103,11 @@ fn read_setting(text: &str, as_now: &Held) -> Option<(Held, Vec<String>)> {
         Held::Hole { of, pitch, .. } => {
             Held::Hole { number: usize::try_from(value["hole"].as_u64()?).ok()?, of: *of, pitch: *pitch }
         }
-        Held::Screw { travel, .. } => {
-            Held::Screw { extension: Length::mm(value["screw_mm"].as_f64()?), travel: *travel }
-        }
+        Held::Screw { travel, thread, .. } => Held::Screw {
+            extension: Length::mm(value["screw_mm"].as_f64()?),
+            travel: *travel,
+            thread: *thread,
+        },
     };
     Some((held, boards))
 }

@@ -123,7 +123,16 @@ fn title(book: &Book, opened: &[Opened]) -> String {
             let ride = book.begin.as_ref().and_then(|texts| crate::core::ride_name(&texts.ride));
             ride.unwrap_or_else(|| "Ground work".to_owned())
         }
-        several => format!("{}: {} visits", several[0].ride_name(), several.len()),
+        several => {
+            let mut rides: Vec<&str> = Vec::new();
+            for opened in several {
+                let name = opened.ride_name();
+                if !rides.contains(&name) {
+                    rides.push(name);
+                }
+            }
+            format!("{}: {} visits", rides.join(" and "), several.len())
+        }
     }
 }
 

@@ -1,6 +1,7 @@
 //! What a plan is worked out from, and what a book says of bodies, axis and riders.
 
 use crate::model::LegPlan;
+use crate::wheel::wheel;
 use tober_book::{Body, Pitch, Ride, Seat, Visit};
 use tober_calc::working::Provenance;
 use tober_quantity::{Angle, Length, Mass};
@@ -32,12 +33,12 @@ pub(crate) fn present<'a>(ride: &'a Ride, visit: &'a Visit) -> impl Iterator<Ite
     ride.bodies.iter().filter(|body| !visit.about.without.contains(&body.name))
 }
 
-/// The axis of the turntable, if the book tells of exactly one upright one.
+/// Where on the plan the ride turns, if the book tells of exactly one axis: an upright one, or a wheel's hub.
 pub(crate) fn axis(ride: &Ride) -> Option<(Length, Length)> {
     let rotations = &ride.motion.as_ref()?.rotations;
     let [rotation] = rotations.as_slice() else { return None };
     let upright = rotation.lean.is_some_and(|lean| lean == Angle::ZERO);
-    upright.then_some((rotation.about.along.value, rotation.about.across.value))
+    (upright || wheel(ride).is_some()).then_some((rotation.about.along.value, rotation.about.across.value))
 }
 
 /// The heaviest that riders in a seat may be, if the book says.

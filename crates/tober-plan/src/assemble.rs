@@ -177,7 +177,7 @@ pub(crate) fn layer(kit: &Kit, name: &str, along: bool) -> Option<PlanLayer> {
 pub(crate) fn held(support: &Support, placed: &Placed) -> Held {
     match (&support.held, placed.setting) {
         (Holding::Screw(screw), Setting::Screw(extension)) => {
-            Held::Screw { extension: extension.length(), travel: screw.travel }
+            Held::Screw { extension: extension.length(), travel: screw.travel, thread: screw.thread_pitch }
         }
         (holding, setting) => {
             let hole = if let Setting::Hole(hole) = setting { hole as usize } else { 0 };

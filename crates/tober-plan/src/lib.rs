@@ -20,10 +20,12 @@ mod surroundings;
 mod trim;
 mod underfoot;
 mod weighing;
+mod wheel;
 
 pub use assemble::{Books, plan};
 pub use model::{
-    Grain, Held, KitLeft, LegPlan, LegWord, MapFeature, MapFeatureKind, Plan, PlanLayer, Surroundings,
+    Grain, Held, KitLeft, LegPlan, LegWord, MapFeature, MapFeatureKind, Plan, PlanLayer, Surroundings, turns,
+    turns_told,
 };
 pub use trim::{
     After, AfterLeg, Foot, FrameRead, FrameWay, LegChange, Stood, Trim, TrimError, TrimLeg, trim,

@@ -2,6 +2,7 @@
 
 use crate::aboard::{Around, axis, present, provenance, riders};
 use crate::model::LegPlan;
+use crate::wheel::wheel;
 use tober_book::{Body, Ride, Seat, Visit};
 use tober_calc::stability::{TurningMass, WindAction, greatest_out_of_balance};
 use tober_calc::supports::{Between, Burden, Place, Spot, Weight};
@@ -62,6 +63,13 @@ impl EitherWay {
     fn any_direction(&mut self, couple: &Term) {
         self.about_x.push(couple.clone());
         self.about_y.push(couple.clone());
+    }
+    /// A couple of the ride's turning: about any axis on a turntable, and about the axis of a wheel on a wheel.
+    fn of_turning(&mut self, ride: &Ride, couple: &Term) {
+        match wheel(ride) {
+            Some(_) => self.about_x.push(couple.clone()),
+            None => self.any_direction(couple),
+        }
     }
     /// The sums, as lines, and as what the couples lie between.
     fn ends(mut self) -> (Working, Between<Moment>, Between<Moment>) {
@@ -141,7 +149,7 @@ fn feet_below(around: &Around<'_>) -> Length {
 fn add_turning_and_wind(around: &Around<'_>, load: &mut OpenLoad, either: &mut EitherWay) {
     let Around { ride, pitch, visit, legs } = *around;
     let feet = feet_below(around);
-    if let Err(missing) = add_turning(ride, feet, either) {
+    if let Err(missing) = add_turning(ride, feet, &mut load.weights, either) {
         load.doubts.push(format!("The force of riders turning out of balance is left out. {missing}"));
     }
     let wind = crate::stand::wind_in_service(ride, pitch, visit, legs);
@@ -151,7 +159,14 @@ fn add_turning_and_wind(around: &Around<'_>, load: &mut OpenLoad, either: &mut E
 }
 
 /// F h with F = m r ω², the riders in the worst seats at their radius at speed, h the highest of them above the feet.
-fn add_turning(ride: &Ride, feet: Length, either: &mut EitherWay) -> Result<(), String> {
+///
+/// On a wheel the force acts through the hub, and is also felt as a weight, up or down.
+fn add_turning(
+    ride: &Ride,
+    feet: Length,
+    weights: &mut Vec<Weight>,
+    either: &mut EitherWay,
+) -> Result<(), String> {
     let mut turning = Vec::new();
     let mut highest = Length::ZERO;
     for seat in &ride.seats {
@@ -174,15 +189,34 @@ fn add_turning(ride: &Ride, feet: Length, either: &mut EitherWay) -> Result<(), 
     let speed = rotation.ok_or("How fast it turns.")?.speed_greatest;
     let worst = greatest_out_of_balance(&turning).map_err(|error| error.to_string())?;
     let coarse = |length: Length| length.amount().shown(Shown::Coarse);
+    let wheel = wheel(ride);
+    if let Some(wheel) = wheel {
+        if let Some(missing) = wheel.too_fast(ride) {
+            return Err(missing);
+        }
+        highest = wheel.hub().up.high() + feet;
+    }
     let w = &mut either.working;
     let meaning = "riders in the worst seats at speed, as one mass a metre from the axis";
     let mass = w.given("mt", meaning, worst.mass_at_one_metre, Provenance::Computed);
     let arm = w.given("rt", "that metre", coarse(Length::m(1.0)), Provenance::chosen("a metre"));
     let omega = w.given("ω", "greatest speed of turning", speed, Provenance::Maker);
-    let height = w.given("ht", "highest riders above the lowest foot", coarse(highest), Provenance::Computed);
+    let meaning = if wheel.is_some() {
+        "the hub above the lowest foot"
+    } else {
+        "highest riders above the lowest foot"
+    };
+    let height = w.given("ht", meaning, coarse(highest), Provenance::Computed);
     let force = w.line("Ft", "turning force out of balance", mass * arm * omega.squared(), Shown::Force);
+    if let Some(hub) = wheel.map(crate::wheel::Wheel::hub) {
+        // Upward it never takes off more than the weight of the riders that turn, who then are aboard.
+        let down = Between { low: Force::ZERO, high: Force::n(force.value()) };
+        let place = Place::At(Spot { x: hub.along.value, y: hub.across.value });
+        let name = "turning out of balance, downward".to_owned();
+        weights.push(Weight { name, burden: Burden { down, place }, from: Provenance::Computed });
+    }
     let couple = w.line("Mt", "its couple about the feet", force * height, Shown::Moment);
-    either.any_direction(&couple);
+    either.of_turning(ride, &couple);
     Ok(())
 }
 
@@ -195,22 +229,24 @@ fn add_wind(
     either: &mut EitherWay,
 ) -> Result<(), String> {
     let pressure = wind?.pressure;
+    let on_wheel = wheel(ride).and_then(|wheel| wheel.wind_up(ride, visit));
     let mut faces = Vec::new();
     for body in present(ride, visit) {
         let open = body.placement("open").and_then(|placement| placement.wind.as_ref());
         let wind = open.ok_or_else(|| format!("What the wind finds of \"{}\": `wind`.", body.name))?;
-        faces.push((&body.name, wind));
+        let up = on_wheel.filter(|_| body.on_turntable == Some(true)).unwrap_or(wind.up);
+        faces.push((&body.name, wind, up));
     }
     let w = &mut either.working;
     let q = w.given("q", "pressure of the greatest gust in which it may run", pressure, Provenance::Computed);
     let mut couples = Vec::new();
-    for (i, (name, wind)) in faces.into_iter().enumerate() {
+    for (i, (name, wind, up)) in faces.into_iter().enumerate() {
         let n = i + 1;
         let along =
             w.given(&format!("A{n}"), &format!("wind area of {name} along"), wind.along, Provenance::Maker);
         let across =
             w.given(&format!("B{n}"), &format!("wind area of {name} across"), wind.across, Provenance::Maker);
-        let above = (wind.up + feet).max(Length::ZERO).amount().shown(Shown::Coarse);
+        let above = (up + feet).max(Length::ZERO).amount().shown(Shown::Coarse);
         let height = w.given(
             &format!("h{n}"),
             &format!("height of the wind on {name} above the lowest foot"),
@@ -261,7 +297,7 @@ impl Turning {
         }
         let Some((x, y)) = axis(ride) else {
             load.unknown.push(
-                "The upright axis about which the ride turns: `[[motion.rotation]]` with `lean`.".to_owned(),
+                "The axis about which the ride turns, upright or a wheel's: one `[[motion.rotation]]` with `lean`.".to_owned(),
             );
             return;
         };
@@ -269,7 +305,10 @@ impl Turning {
         let meaning =
             "what turns without riders: out of balance, with masses and places as far off as they may be";
         let couple = either.working.given("Mo", meaning, most, Provenance::Computed);
-        either.any_direction(&couple);
+        either.of_turning(ride, &couple);
+        if wheel(ride).is_some() {
+            return;
+        }
         load.weights.push(Weight {
             name: "what turns".to_owned(),
             burden: Burden {
@@ -296,19 +335,38 @@ fn add_body(ride: &Ride, body: &Body, load: &mut OpenLoad, either: &mut EitherWa
             turning.parts += 1;
             return;
         };
+        if let Some(wheel) = wheel(ride) {
+            // Its weight stays where it is along the wheel's axis, and goes round in the plane of the wheel.
+            let place = wheel.place(ride, body, &open.cg);
+            let metres = |(at, off): (f64, f64)| Toleranced { value: Length::m(at), off_by: Length::m(off) };
+            turning.add(body.mass, metres(place.left_m), metres(place.up_m), guessed);
+            on_frame(body, open.cg.along, Toleranced::exact(y), load, either);
+            return;
+        }
         let from_axis = |at: Toleranced<Length>, axis: Length| Toleranced { value: at.value - axis, ..at };
         turning.add(body.mass, from_axis(open.cg.along, x), from_axis(open.cg.across, y), guessed);
         return;
     }
-    let (along, across) = (open.cg.along.off_by, open.cg.across.off_by);
-    either.off_place(&body.name, Force::weight(body.mass.high()), provenance(body.mass_from), along, across);
+    on_frame(body, open.cg.along, open.cg.across, load, either);
+}
+
+/// A body whose weight acts at a place of the frame.
+fn on_frame(
+    body: &Body,
+    along: Toleranced<Length>,
+    across: Toleranced<Length>,
+    load: &mut OpenLoad,
+    either: &mut EitherWay,
+) {
+    let from = provenance(body.mass_from);
+    either.off_place(&body.name, Force::weight(body.mass.high()), from.clone(), along.off_by, across.off_by);
     load.weights.push(Weight {
         name: body.name.clone(),
         burden: Burden {
             down: weight(body.mass),
-            place: Place::At(Spot { x: open.cg.along.value, y: open.cg.across.value }),
+            place: Place::At(Spot { x: along.value, y: across.value }),
         },
-        from: provenance(body.mass_from),
+        from,
     });
 }
 
@@ -353,7 +411,7 @@ fn add_riders(ride: &Ride, load: &mut OpenLoad, either: &mut EitherWay) {
         });
     }
     let Some((x, y)) = axis(ride) else {
-        load.unknown.push("The upright axis about which the seats turn.".to_owned());
+        load.unknown.push("The axis about which the seats turn, upright or a wheel's.".to_owned());
         return;
     };
     match greatest_out_of_balance(&turning) {
@@ -370,7 +428,7 @@ fn add_riders(ride: &Ride, load: &mut OpenLoad, either: &mut EitherWay) {
             let source = "standard gravity, 3rd CGPM (1901)";
             let g = w.given("g", "standard gravity", Acceleration::g(1.0), Provenance::tabulated(source));
             let couple = w.line("Mr", "couple of riders on one side", mass * arm * g, Shown::Moment);
-            either.any_direction(&couple);
+            either.of_turning(ride, &couple);
         }
         Err(error) => load.unknown.push(error.to_string()),
     }

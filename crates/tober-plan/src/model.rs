@@ -107,7 +107,52 @@ pub enum Held {
         extension: Length,
         /// How far it can be wound out.
         travel: Length,
+        /// How far one turn moves it, where the book says.
+        thread: Option<Length>,
     },
+}
+
+/// Into how many parts a turn of a screw is told: what an eye can tell of a crank.
+const PARTS_OF_A_TURN: f64 = 8.0;
+
+/// A whole number of turns, and eighths of one.
+///
+/// Turns = length / thread pitch, to the nearest eighth. Of nothing, or where the pitch is not known, none.
+pub fn turns(length: Length, thread: Option<Length>) -> Option<f64> {
+    let turns = length.as_mm() / thread.filter(|thread| *thread > Length::ZERO)?.as_mm();
+    turns.is_finite().then(|| (turns * PARTS_OF_A_TURN).round() / PARTS_OF_A_TURN)
+}
+
+/// Turns in words, to the nearest eighth: "26 3/8 turns", "1 turn", "1/4 turn".
+pub fn turns_told(length: Length, thread: Option<Length>) -> Option<String> {
+    let turns = turns(length, thread)?;
+    let (whole, part) = (turns.trunc(), (turns.fract().abs() * PARTS_OF_A_TURN).round());
+    let part = match part as u8 {
+        1 => "1/8",
+        2 => "1/4",
+        3 => "3/8",
+        4 => "1/2",
+        5 => "5/8",
+        6 => "3/4",
+        7 => "7/8",
+        _ => "",
+    };
+    let word = if turns.abs() > 1.0 || turns == 0.0 { "turns" } else { "turn" };
+    Some(match (whole == 0.0, part.is_empty()) {
+        (_, true) => format!("{whole:.0} {word}"),
+        (true, false) => format!("{part} {word}"),
+        (false, false) => format!("{whole:.0} {part} {word}"),
+    })
+}
+
+impl Held {
+    /// How many turns a screw is wound out, in words, where it is a screw and its book tells of its thread.
+    pub fn turns(&self) -> Option<String> {
+        match self {
+            Self::Screw { extension, thread, .. } => turns_told(*extension, *thread),
+            Self::Hole { .. } => None,
+        }
+    }
 }
 
 /// Which way the grain of a layer runs.
@@ -162,6 +207,9 @@ pub struct Surroundings {
     pub reach: Option<Length>,
     /// The arms: letter, angle from the front (anticlockwise), length.
     pub arms: Vec<(String, Angle, Length)>,
+    /// The corners of the ground that a wheel passes over as it turns, in the frame's axes; none where the ride turns
+    /// on the plan.
+    pub passes_over: Vec<(Length, Length)>,
     /// The wheels, in the frame's axes.
     pub wheels: Vec<(Length, Length)>,
     /// What stands, hangs or lies near, in the frame's axes.

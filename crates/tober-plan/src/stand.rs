@@ -3,6 +3,7 @@
 use crate::aboard::{axis, present, provenance, riders};
 use crate::gusts::{action, stricter};
 use crate::model::LegPlan;
+use crate::wheel::wheel;
 use tober_book::{Body as OfBook, FootMaterial, Pitch, Ride, Visit, Wetness};
 use tober_calc::finding::{Finding, Subject};
 use tober_calc::stability::{
@@ -64,7 +65,7 @@ fn one(ride: &Ride, pitch: &Pitch, visit: &Visit, legs: &[LegPlan], situation: S
         Err(missing) => return not_known(situation, missing),
     };
     let placement = if situation == Situation::Uncoupled { ROAD } else { OPEN };
-    let bodies = match bodies(ride, visit, placement) {
+    let bodies = match bodies(ride, visit, placement, &contacts) {
         Ok(bodies) if bodies.is_empty() => {
             return not_known(situation, "The bodies of the ride, with their masses and places.");
         }
@@ -79,14 +80,14 @@ fn one(ride: &Ride, pitch: &Pitch, visit: &Visit, legs: &[LegPlan], situation: S
     };
     let input = StabilityInput {
         situation,
-        contacts,
         bodies,
-        seats: seats(ride),
+        seats: seats(ride, &contacts),
         turntable: turntable(ride),
         tilt: tilt(ride),
         wind,
         factors: factors(ride, visit),
         interfaces: interfaces(ride, pitch, legs),
+        contacts,
     };
     let sources = Sources {
         masses: from,
@@ -141,10 +142,16 @@ fn on_wheels(ride: &Ride) -> Result<Vec<Contact>, &'static str> {
     Ok(contacts)
 }
 
-fn bodies(ride: &Ride, visit: &Visit, placement: &str) -> Result<Vec<Body>, String> {
+fn bodies(ride: &Ride, visit: &Visit, placement: &str, contacts: &[Contact]) -> Result<Vec<Body>, String> {
     let mut list = Vec::new();
+    let wheel = wheel(ride).filter(|_| placement == OPEN);
+    let wind_up = wheel.and_then(|wheel| wheel.wind_up(ride, visit));
     for body in present(ride, visit) {
-        list.push(placed(body, placement)?);
+        let standing = placed(body, placement)?;
+        match wheel.filter(|_| body.on_turntable == Some(true)) {
+            Some(wheel) => list.extend(wheel.as_told(ride, body, standing, contacts, wind_up)?),
+            None => list.push(standing),
+        }
     }
     if ride.seats.is_empty() && !list.is_empty() {
         // A book that tells of no seats leaves out their mass too.
@@ -191,8 +198,10 @@ fn placed(body: &OfBook, placement: &str) -> Result<Body, String> {
 
 fn seat_as_body(ride: &Ride, seat: &tober_book::Seat) -> Result<Body, String> {
     let mass: Toleranced<Mass> = seat.mass.ok_or_else(|| format!("The mass of \"{}\", empty.", seat.name))?;
-    let (x, y) = axis(ride).ok_or("The upright axis about which the seats turn.")?;
+    let (x, y) = axis(ride).ok_or("The axis about which the seats turn, upright or a wheel's.")?;
     let z = seat.height.ok_or_else(|| format!("How high \"{}\" is: `height`.", seat.name))?;
+    // On a wheel it comes over the top.
+    let z = wheel(ride).map_or(z, |wheel| z.max(wheel.highest(ride)));
     let angle = seat.angle.as_rad();
     Ok(Body {
         name: seat.name.clone(),
@@ -205,7 +214,7 @@ fn seat_as_body(ride: &Ride, seat: &tober_book::Seat) -> Result<Body, String> {
     })
 }
 
-fn seats(ride: &Ride) -> Option<Vec<Seat>> {
+fn seats(ride: &Ride, contacts: &[Contact]) -> Option<Vec<Seat>> {
     if ride.seats.is_empty() {
         return None;
     }
@@ -214,7 +223,10 @@ fn seats(ride: &Ride) -> Option<Vec<Seat>> {
         angle: seat.angle,
         radius: seat.radius,
         swing: seat.radius_at_speed.map_or(Swing::NotKnown, Swing::OutTo),
-        z: seat.height,
+        z: seat.height.map(|told| match wheel(ride) {
+            Some(wheel) => told.max(wheel.top(seat.radius_at_speed.unwrap_or(seat.radius), contacts)),
+            None => told,
+        }),
         riders: u32::try_from(seat.places).unwrap_or(u32::MAX),
         rider_mass: riders(ride, seat).map(|all| all / seat.places.max(1) as f64),
     };
@@ -228,7 +240,11 @@ fn turntable(ride: &Ride) -> Option<Turntable> {
         Some(limit) if limit < rotation.speed_greatest => limit,
         _ => rotation.speed_greatest,
     };
-    Some(Turntable { x, y, angles: TurntableAngles::Any, speed: Some(speed) })
+    // A wheel's bodies are told as on an upright turntable, on the safe side: see `wheel::as_told`. Sliding counts no rider's
+    // weight as holding, and that is more than what turning takes off it, unless the wheel is too fast.
+    let speed = Some(speed).filter(|_| wheel(ride).is_none_or(|wheel| wheel.too_fast(ride).is_none()));
+    let angles = if wheel(ride).is_some() { TurntableAngles::OfAWheel } else { TurntableAngles::Any };
+    Some(Turntable { x, y, angles, speed })
 }
 
 fn tilt(ride: &Ride) -> Option<Tilt> {
@@ -293,6 +309,7 @@ fn interfaces(ride: &Ride, pitch: &Pitch, legs: &[LegPlan]) -> Vec<Interface> {
 fn top(ride: &Ride, legs: &[LegPlan]) -> Option<Length> {
     let heights = ride.bodies.iter().map(|body| Some(body.placement(OPEN)?.wind.as_ref()?.up));
     let highest = heights.collect::<Option<Vec<Length>>>()?.into_iter().reduce(Length::max)?;
+    let highest = wheel(ride).map_or(highest, |wheel| highest.max(wheel.highest(ride)));
     let below = |leg: &LegPlan| {
         ride.support(&leg.name).map_or(Length::ZERO, |support| support.held.shortest()) + leg.lift
     };

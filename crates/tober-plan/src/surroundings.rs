@@ -2,6 +2,7 @@
 
 use crate::aboard::axis;
 use crate::model::{MapFeature, MapFeatureKind, Surroundings};
+use crate::wheel::{passes_over, wheel};
 use tober_book::{ObstacleKind, Pitch, Point, Pose, Ride, Visit};
 use tober_quantity::{Angle, Length, maths};
 
@@ -59,12 +60,15 @@ pub(crate) fn surroundings(ride: &Ride, pitch: &Pitch, visit: &Visit) -> Surroun
         [(axle.at, side), (axle.at, -side)]
     });
     let arms = ride.seats.iter().filter_map(|seat| Some((seat.arm.clone()?, seat.angle, seat.radius)));
+    // A wheel does not turn on the plan: it passes over a strip of the ground.
+    let upright = wheel(ride).is_none();
     Surroundings {
         frame: ride.frame.corners().iter().map(|p| (p.along, p.across)).collect(),
         hitch: ride.frame.hitch.as_ref().map(|hitch| (hitch.at.along, hitch.at.across)),
-        centre: axis(ride),
-        reach: ride.motion.as_ref().and_then(|motion| motion.radius),
-        arms: arms.collect(),
+        centre: axis(ride).filter(|_| upright),
+        reach: ride.motion.as_ref().and_then(|motion| motion.radius).filter(|_| upright),
+        arms: arms.filter(|_| upright).collect(),
+        passes_over: passes_over(ride),
         wheels: wheels.collect(),
         features,
         // The along axis of the pitch lies so far from north towards east; the front so far from it to the left.

@@ -60,10 +60,12 @@ pub(crate) fn held(held: &Held, units: UnitSet) -> Value {
         Held::Hole { number, of, pitch } => json!({
             "by": "hole", "number": number, "of": of, "pitch": amount(pitch.amount(), units),
         }),
-        Held::Screw { extension, travel } => json!({
+        Held::Screw { extension, travel, thread } => json!({
             "by": "screw",
             "extension": amount(extension.amount(), units),
             "travel": amount(travel.amount(), units),
+            "thread_pitch": thread.map(|thread| amount(thread.amount(), units)),
+            "turns": tober_plan::turns(*extension, *thread),
         }),
     }
 }

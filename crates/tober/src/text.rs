@@ -86,7 +86,8 @@ fn setting(leg: &LegPlan, units: UnitSet) -> String {
         Held::Hole { number, .. } => format!("hole {number}"),
         Held::Screw { extension, .. } => {
             // A quarter of an inch is coarser than most tolerances of a plane.
-            format!("screw {}", extension.amount().shown(Shown::Finest).print(units, Rounding::Nearest))
+            let out = extension.amount().shown(Shown::Finest).print(units, Rounding::Nearest);
+            leg.held.turns().map_or_else(|| format!("screw {out}"), |turns| format!("screw {out}, {turns}"))
         }
     }
 }

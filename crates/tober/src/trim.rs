@@ -87,7 +87,7 @@ fn stood(plan: &Plan, lowered: &LoweredFrame) -> Vec<Stood> {
             (Held::Screw { extension, .. }, _, Some(screw)) => *extension = screw,
             // The trim says what such a leg has.
             (held @ Held::Hole { .. }, None, Some(extension)) => {
-                *held = Held::Screw { extension, travel: extension };
+                *held = Held::Screw { extension, travel: extension, thread: None };
             }
             (held @ Held::Screw { .. }, Some(number), None) => {
                 *held = Held::Hole { number, of: number, pitch: Length::ZERO };

@@ -102,7 +102,7 @@ fn pin_and_clip(sheet: &mut Sheet, y: f64) {
 pub(super) fn screw(
     sheet: &mut Sheet,
     figures: Figures,
-    (extension, travel): (Length, Length),
+    (extension, travel, turns): (Length, Length, Option<String>),
     levels: &Levels,
 ) {
     let nut =
@@ -124,9 +124,9 @@ pub(super) fn screw(
         sheet.dimension((x, top), (x, bottom));
     }
     let y = top + 12.0;
-    let words = format!("screw out {}", figures.fine(extension));
+    let words = format!("wind out {}", turns.as_deref().unwrap_or(&figures.finest_with_unit(extension)));
     let room = END - LEG_LABELS;
     sheet.text_within(LEG_LABELS, y, Face::bold(15.0), &words, room);
-    let of = format!("of {} {} travel", figures.fine(travel), figures.fine_unit());
+    let of = format!("{} of {} {}", figures.finest(extension), figures.fine(travel), figures.fine_unit());
     sheet.text_within(LEG_LABELS, y + 17.0, Face::plain(13.0).class("sl"), &of, room);
 }

@@ -144,6 +144,7 @@ pub fn six_legs() -> Plan {
         centre: Some(m(0.0, 0.0)),
         reach: Some(Length::m(7.0)),
         arms: arms.collect(),
+        passes_over: Vec::new(),
         wheels: vec![m(-1.2, 1.0), m(-1.2, -1.0), m(-2.2, 1.0), m(-2.2, -1.0)],
         features: vec![
             feature("drain line, 0.8 m down", MapFeatureKind::Buried, &[(8.0, 1.0), (5.0, 7.5)]),
@@ -170,7 +171,7 @@ pub fn four_screws() -> Plan {
     let screw = |names, place, out: f64, layers: Vec<PlanLayer>| {
         let leg = leg(names, place, 1, layers);
         LegPlan {
-            held: Held::Screw { extension: mm(out), travel: mm(304.8) },
+            held: Held::Screw { extension: mm(out), travel: mm(304.8), thread: Some(mm(6.35)) },
             lift: leg.stack + mm(out),
             rated: Some(Mass::lb(9000.0)),
             ..leg
@@ -208,6 +209,7 @@ pub fn four_screws() -> Plan {
         centre: None,
         reach: None,
         arms: Vec::new(),
+        passes_over: vec![m(0.5, -3.0), m(1.3, -3.0), m(1.3, 3.0), m(0.5, 3.0)],
         wheels: vec![m(-0.8, 1.0), m(-0.8, -1.0)],
         features: vec![
             feature("cabin", MapFeatureKind::Standing, &[(-1.0, 4.0), (1.5, 4.0), (1.5, 6.0), (-1.0, 6.0)]),

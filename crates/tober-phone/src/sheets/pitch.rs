@@ -202,10 +202,11 @@ fn at_leg(w: &Worked, leg: &str) -> String {
     let setting = match &of_plan.held {
         Held::Hole { number, .. } => format!("hole {number}"),
         Held::Screw { extension, .. } => {
-            format!(
-                "screw out {}",
-                extension.amount().shown(Shown::Finest).print(w.units(), Rounding::Nearest)
-            )
+            let out = extension.amount().shown(Shown::Finest).print(w.units(), Rounding::Nearest);
+            of_plan
+                .held
+                .turns()
+                .map_or_else(|| format!("screw out {out}"), |turns| format!("screw out {out}, {turns}"))
         }
     };
     let boards: Vec<&str> = of_plan.layers.iter().map(|layer| layer.board.as_str()).collect();

@@ -172,7 +172,10 @@ pub(super) fn setting(leg: &LegPlan, units: UnitSet) -> String {
     match &leg.held {
         Held::Hole { number, .. } => format!("Hole {number}"),
         Held::Screw { extension, .. } => {
-            format!("Screw out {}", extension.amount().shown(Shown::Finest).print(units, Rounding::Nearest))
+            let out = extension.amount().shown(Shown::Finest).print(units, Rounding::Nearest);
+            leg.held
+                .turns()
+                .map_or_else(|| format!("Screw out {out}"), |turns| format!("Screw out {out}, {turns}"))
         }
     }
 }

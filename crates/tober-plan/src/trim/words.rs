@@ -141,6 +141,14 @@ impl Said {
         }
     }
 
+    /// How far a screw is turned: "4 mm", or "4 mm (5/8 turn)" where its thread is known.
+    fn turn(self, turned: Length, held: &Held) -> String {
+        let length = self.length(turned.abs());
+        let Held::Screw { thread, .. } = held else { return length };
+        crate::turns_told(turned.abs(), *thread)
+            .map_or_else(|| length.clone(), |turns| format!("{length} ({turns})"))
+    }
+
     /// "Rear right one hole down, take out the 25."
     pub(super) fn change(self, from: &LegPlan, to: &LegPlan) -> String {
         let mut phrases = Vec::new();
@@ -154,7 +162,7 @@ impl Said {
         }
         if let Some(turned) = Self::turned(&from.held, &to.held) {
             let way = if turned.as_mm() < 0.0 { "in" } else { "out" };
-            phrases.push(format!("screw {} {way}", self.length(turned.abs())));
+            phrases.push(format!("screw {} {way}", self.turn(turned, &to.held)));
         }
         let moves = Moves::between(from, to);
         phrases.extend(moves.phrases());
@@ -242,7 +250,7 @@ impl Said {
                     let stiff = "A stiff screw is a loaded screw: take the load off with the jack.";
                     steps.push(format!(
                         "Turn the screw {} {way}: {} out in all. {stiff}",
-                        self.length(turned.abs()),
+                        self.turn(turned, &to.held),
                         self.length(*extension)
                     ));
                 }

@@ -20,7 +20,7 @@ const KIT: &str = include_str!("../../../../demo/lantern/kit.toml");
 /// The easy pitch.
 pub fn plover_hard() -> Texts {
     Texts {
-        ride: RIDE.to_owned(),
+        ride: without_steps(RIDE),
         kit: KIT.to_owned(),
         pitch: include_str!("../../../../demo/lantern/plover-hard/pitch.toml").to_owned(),
         visit: include_str!("../../../../demo/lantern/plover-hard/visit.toml").to_owned(),
@@ -38,6 +38,18 @@ pub fn quern_meadow() -> Texts {
     }
 }
 
+/// A ride book without its steps, on which no plan rests: tests that change every key are the quicker for it.
+pub fn without_steps(ride: &str) -> String {
+    let mut inside = false;
+    let kept = ride.lines().filter(|line| {
+        if line.starts_with('[') {
+            inside = line.starts_with("[[step]]") || line.starts_with("[step.");
+        }
+        !inside
+    });
+    kept.collect::<Vec<_>>().join("\n")
+}
+
 /// The plan of a visit, or the first complaint about its files.
 pub fn planned(texts: &Texts) -> Result<Plan, String> {
     let first = |diagnostics: Vec<tober_book::Diagnostic>| {
@@ -48,7 +60,7 @@ pub fn planned(texts: &Texts) -> Result<Plan, String> {
     let mut pitch = parse_pitch(&Source::new("pitch.toml", &texts.pitch));
     let named = pitch.value.as_ref().is_some_and(|p| p.readings.as_ref().is_some_and(|r| r.file().is_some()));
     if let (true, Some(rows)) = (named, &texts.rows) {
-        pitch = with_rows(pitch, &Source::new("tape.csv", rows));
+        pitch = with_rows(pitch, &Source::new("rows.csv", rows));
     }
     let pitch = pitch.into_result().map_err(first)?;
     let visit = parse_visit(&Source::new("visit.toml", &texts.visit)).into_result().map_err(first)?;

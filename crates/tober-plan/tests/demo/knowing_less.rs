@@ -1,6 +1,7 @@
 //! Knowing less never helps: no key that is left out and no tolerance that is widened makes a finding better.
 
 use crate::books::{Texts, planned, plover_hard, quern_meadow};
+use crate::wheel::{kestrel_yard, sallow_green};
 use std::collections::BTreeMap;
 use tober_calc::finding::{Finding, Standing};
 use tober_plan::Plan;
@@ -170,7 +171,15 @@ fn law_leaving_out_a_key_improves_no_finding_on_the_hard_pitch() {
 }
 
 #[test]
+fn law_leaving_out_a_key_improves_no_finding_of_the_wheel() {
+    check("wheel, easy", &kestrel_yard(), without_one_key, 300);
+    check("wheel, hard", &sallow_green(), without_one_key, 300);
+}
+
+#[test]
 fn law_leaving_out_a_section_improves_no_finding() {
+    check("wheel, easy", &kestrel_yard(), without_one_section, 8);
+    check("wheel, hard", &sallow_green(), without_one_section, 8);
     check("easy", &plover_hard(), without_one_section, 8);
     check("hard", &quern_meadow(), without_one_section, 8);
 }
@@ -191,6 +200,8 @@ pub fn with_one_wider(text: &str) -> Vec<(String, String)> {
 
 #[test]
 fn law_widening_a_tolerance_improves_no_finding() {
+    check("wheel, easy", &kestrel_yard(), with_one_wider, 20);
+    check("wheel, hard", &sallow_green(), with_one_wider, 20);
     check("easy", &plover_hard(), with_one_wider, 20);
     check("hard", &quern_meadow(), with_one_wider, 20);
 }

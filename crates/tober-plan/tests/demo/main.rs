@@ -7,4 +7,5 @@ mod books;
 mod knowing_less;
 mod naive;
 mod random_books;
+mod wheel;
 mod working;

@@ -1,6 +1,7 @@
 //! Every printed line of working is read back from its characters and worked out again.
 
 use crate::books::{planned, plover_hard, quern_meadow};
+use crate::wheel::{kestrel_yard, sallow_green};
 use tober_fit::working::check_line;
 use tober_quantity::UnitSet;
 
@@ -11,7 +12,7 @@ const LOOSE: f64 = 1e-3;
 #[test]
 fn law_every_printed_line_of_the_demo_adds_up_in_every_set_of_units() {
     let (mut checked, mut loose) = (0, 0);
-    for texts in [plover_hard(), quern_meadow()] {
+    for texts in [plover_hard(), quern_meadow(), kestrel_yard(), sallow_green()] {
         let plan = planned(&texts).expect("the demo is sound");
         for units in UnitSet::ALL {
             for finding in &plan.findings {

@@ -339,7 +339,7 @@ const OF_THE_REST: &str = r##"
 
 # What the maker allows: makes known in which wind it may run, and how many riders count in the loads.
 #[limits]
-#wind-in-service = { speed = "12 m/s", averaged-over = "3 s", at-height = "5 m" }
-#wind-out-of-service = { speed = "22 m/s", averaged-over = "3 s", at-height = "5 m" }
+#wind-in-service = { speed = "12 m/s", averaged-over = "3 s", at-height = "10 m" }
+#wind-out-of-service = { speed = "22 m/s", averaged-over = "3 s", at-height = "10 m" }
 #riders-greatest = 16
 "##;

@@ -79,5 +79,5 @@ const OF_THE_VISIT: &str = r##"# Which set of factors against overturning, and w
 
 # Limits of the chief's own. They may only be stricter than the maker's.
 #[limits]
-#wind-in-service = { speed = "8 m/s", averaged-over = "3 s", at-height = "5 m" }
+#wind-in-service = { speed = "8 m/s", averaged-over = "3 s", at-height = "10 m" }
 "##;
