@@ -4,31 +4,69 @@ use crate::plan::{ended, planned};
 use crate::{Ended, Shape, files, phone, pictures, text};
 use std::path::Path;
 
-/// One visit of the demo: its folder and the files that differ from visit to visit.
+/// A ride of the demo, with what travels with it.
+struct DemoRide {
+    ride: &'static str,
+    kit: &'static str,
+    crew: &'static str,
+}
+
+/// One visit of the demo: its folder, whose ride it is, and the files that differ from visit to visit.
 struct DemoVisit {
     folder: &'static str,
+    of: &'static DemoRide,
     pitch: &'static str,
     visit: &'static str,
     /// A file of readings beside the pitch, where it names one.
     rows: Option<(&'static str, &'static str)>,
+    /// What to do with it next, where it leaves the chief something to decide.
+    decide: Option<&'static str>,
 }
 
-const RIDE: &str = include_str!("../../../demo/lantern/ride.toml");
-const KIT: &str = include_str!("../../../demo/lantern/kit.toml");
-const CREW: &str = include_str!("../../../demo/lantern/crew.toml");
+const LANTERN: DemoRide = DemoRide {
+    ride: include_str!("../../../demo/lantern/ride.toml"),
+    kit: include_str!("../../../demo/lantern/kit.toml"),
+    crew: include_str!("../../../demo/lantern/crew.toml"),
+};
 
-const VISITS: [DemoVisit; 2] = [
+const OSIER: DemoRide = DemoRide {
+    ride: include_str!("../../../demo/osier/ride.toml"),
+    kit: include_str!("../../../demo/osier/kit.toml"),
+    crew: include_str!("../../../demo/osier/crew.toml"),
+};
+
+const VISITS: [DemoVisit; 4] = [
     DemoVisit {
         folder: "plover-hard",
+        of: &LANTERN,
         pitch: include_str!("../../../demo/lantern/plover-hard/pitch.toml"),
         visit: include_str!("../../../demo/lantern/plover-hard/visit.toml"),
         rows: None,
+        decide: None,
     },
     DemoVisit {
         folder: "quern-meadow",
+        of: &LANTERN,
         pitch: include_str!("../../../demo/lantern/quern-meadow/pitch.toml"),
         visit: include_str!("../../../demo/lantern/quern-meadow/visit.toml"),
         rows: Some(("tape.csv", include_str!("../../../demo/lantern/quern-meadow/tape.csv"))),
+        decide: None,
+    },
+    DemoVisit {
+        folder: "kestrel-yard",
+        of: &OSIER,
+        pitch: include_str!("../../../demo/osier/kestrel-yard/pitch.toml"),
+        visit: include_str!("../../../demo/osier/kestrel-yard/visit.toml"),
+        rows: None,
+        decide: None,
+    },
+    DemoVisit {
+        folder: "sallow-green",
+        of: &OSIER,
+        pitch: include_str!("../../../demo/osier/sallow-green/pitch.toml"),
+        visit: include_str!("../../../demo/osier/sallow-green/visit.toml"),
+        rows: Some(("staff.csv", include_str!("../../../demo/osier/sallow-green/staff.csv"))),
+        decide: Some("a foot over a filled trench: its visit.toml says what the chief can do"),
     },
 ];
 
@@ -41,9 +79,9 @@ pub fn demo(folder: &Path) -> Ended {
     for visit in &VISITS {
         let place = folder.join(visit.folder);
         let parts = [
-            ("ride.toml", RIDE),
-            ("kit.toml", KIT),
-            ("crew.toml", CREW),
+            ("ride.toml", visit.of.ride),
+            ("kit.toml", visit.of.kit),
+            ("crew.toml", visit.of.crew),
             ("pitch.toml", visit.pitch),
             ("visit.toml", visit.visit),
         ];
@@ -68,7 +106,10 @@ pub fn demo(folder: &Path) -> Ended {
         files::print(&text::plan(&plan, false));
         files::print("\n");
         match pictures::write(&plan, &place.join("drawings"), false) {
-            Ok(written) => open.extend(written),
+            Ok(written) => {
+                let more = written.len().saturating_sub(1);
+                open.extend(written.first().map(|first| format!("{first}      and {more} more drawings")));
+            }
             Err(sentence) => files::tell(&sentence),
         }
         let phone = place.join("phone.html");
@@ -79,6 +120,9 @@ pub fn demo(folder: &Path) -> Ended {
             Err(sentences) => sentences.iter().for_each(|sentence| files::tell(sentence)),
         }
         let _ = ended(&plan);
+        if let Some(decide) = visit.decide {
+            open.push(format!("{}      {decide}", place.join("visit.toml").display()));
+        }
     }
     files::print(&format!(
         "The demo is in {}. All of it is invented.\n\nTo look at next:\n",
@@ -89,7 +133,8 @@ pub fn demo(folder: &Path) -> Ended {
     }
     let hard = folder.join(VISITS[1].folder);
     files::print(&format!(
-        "  tober plan {} --working      how each number was obtained\n  {}      change a reading and plan again\n",
+        "  tober phone {} -o all.html      all of it on one phone\n  tober plan {} --working      how each number was obtained\n  {}      change a reading and plan again\n",
+        folder.display(),
         hard.display(),
         hard.join("pitch.toml").display()
     ));

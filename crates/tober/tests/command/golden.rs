@@ -29,9 +29,10 @@ fn kept(name: &str, printed: &str, folder: &str) {
 fn regress_golden_plans_of_the_demo() {
     let demo = Folder::with_demo("golden");
     let folder = demo.path("");
-    for visit in ["plover-hard", "quern-meadow"] {
+    for visit in ["plover-hard", "quern-meadow", "kestrel-yard", "sallow-green"] {
         let path = demo.path(visit);
-        kept(&format!("{visit}.txt"), &said(&run(&["plan", &path]).stdout), &folder);
+        let gb = run(&["plan", &path, "--units", "gb", "--words", "gb"]);
+        kept(&format!("{visit}.txt"), &said(&gb.stdout), &folder);
         let us = run(&["plan", &path, "--units", "us", "--words", "us"]);
         kept(&format!("{visit}-us.txt"), &said(&us.stdout), &folder);
     }

@@ -27,6 +27,34 @@ fn hand_exit_status_says_how_the_plan_stands() {
     assert_eq!(run(&["plan", &hard]).status.code(), Some(2), "the kit is wrong");
 }
 
+/// Four visits of two rides: three may be opened as they are, and on the green the chief has to decide. What its visit says to
+/// do is done here, and then it may be opened too.
+#[test]
+fn hand_the_four_visits_of_the_demo_end_as_they_should() {
+    let demo = Folder::with_demo("four");
+    for (visit, status) in [("plover-hard", 0), ("quern-meadow", 0), ("kestrel-yard", 0), ("sallow-green", 1)]
+    {
+        let out = run(&["plan", &demo.path(visit)]);
+        assert_eq!(out.status.code(), Some(status), "{visit}: {}", said(&out.stdout));
+        let check = run(&["check", &demo.path(visit)]);
+        assert_eq!(check.status.code(), Some(0), "{visit}: {}", said(&check.stderr));
+    }
+    let us = said(&run(&["plan", &demo.path("kestrel-yard")]).stdout);
+    assert!(us.contains("hairpin") && us.contains(" turns") && us.contains("lb"), "{us}");
+    demo.change(
+        "sallow-green/visit.toml",
+        "at = [\"0 m\", \"0 m\"]\nheading",
+        "at = [\"1.5 m\", \"0 m\"]\nheading",
+    );
+    let pitch = demo.path("sallow-green/pitch.toml");
+    let text = fs::read_to_string(&pitch).expect("it is there");
+    let from = text.find("# The trench of the water main").expect("the trench is told");
+    let to = text.find("[[obstacle]]").expect("what stands near is told");
+    fs::write(&pitch, format!("{}{}", &text[..from], &text[to..])).expect("it can be written");
+    let out = run(&["plan", &demo.path("sallow-green")]);
+    assert_eq!(out.status.code(), Some(0), "{}", said(&out.stdout));
+}
+
 #[test]
 fn refuse_all_that_is_wrong_at_once_with_its_place() {
     let demo = Folder::with_demo("wrong");

@@ -14,7 +14,7 @@ fn hand_one_file_of_a_visit_a_folder_of_visits_or_a_ride_alone() {
     for (path, holds) in [
         (folder.path("quern-meadow"), "Lantern Round on Quern Meadow"),
         (folder.path("quern-meadow/visit.toml"), "Lantern Round on Quern Meadow"),
-        (folder.path(""), "Lantern Round: 2 visits"),
+        (folder.path(""), "Osier Wheel and Lantern Round: 4 visits"),
         (alone.clone(), "Begin a pitch"),
         (format!("{alone}/ride.toml"), "Begin a pitch"),
     ] {
