@@ -6,9 +6,9 @@ use std::collections::BTreeMap;
 
 /// At most so many are worked, so that the work stays small; no ride has more.
 const MOST_BODIES: usize = 200;
-const MOST_STATES: usize = 20;
-const MOST_SUPPORTS: usize = 40;
-const MOST_READINGS: usize = 80;
+pub(super) const MOST_STATES: usize = 12;
+pub(super) const MOST_SUPPORTS: usize = 24;
+pub(super) const MOST_READINGS: usize = 80;
 
 /// The unknowns and what is known of them before anything is read.
 pub(super) struct Model {

@@ -616,3 +616,31 @@ fn refuse_what_cannot_be_weighed() {
     let found = weigh(&whole).expect("it is worked");
     assert!(found.states[0].along.is_none() && found.states[1].along.is_some());
 }
+
+/// The largest weighing that is taken, for measuring: `cargo test --release -p tober-calc measure_weighing -- --ignored`.
+#[test]
+#[ignore = "a measurement, not a test"]
+fn measure_weighing_of_the_largest_size() {
+    let mut chance = Chance(11);
+    let bodies: Vec<KnownBody> =
+        (0..200).map(|at| body(&format!("b{at}"), chance.between(50.0, 500.0), 20.0)).collect();
+    let states: Vec<State> = (0..super::model::MOST_STATES)
+        .map(|state| State {
+            name: format!("s{state}"),
+            supports: (0..super::model::MOST_SUPPORTS)
+                .map(|at| carrier(&format!("p{at}"), chance.between(0.0, 9.0), chance.between(-2.0, 2.0)))
+                .collect(),
+            groups: Vec::new(),
+            bodies: bodies.iter().map(|b| placed(&b.name, chance.between(0.0, 9.0), 0.0, 0.1)).collect(),
+        })
+        .collect();
+    let readings = (0..super::model::MOST_READINGS)
+        .map(|at| {
+            let state = &states[at % states.len()];
+            let on = &state.supports[at % state.supports.len()].name;
+            reading(&state.name, &[on.as_str()], Mass::kg(500.0), 10.0)
+        })
+        .collect();
+    let found = weigh(&Weighing { bodies, states, readings, deviation_next: None }).expect("it is worked");
+    assert!(found.bodies.len() == 200);
+}

@@ -156,7 +156,9 @@ fn beside(folder: &Path, begun: &Begun) -> Result<Beside, Vec<String>> {
         FileKind::Visit => &[FileKind::Ride, FileKind::Kit, FileKind::Pitch],
         _ => &[],
     };
-    let missing: Vec<String> = wanted
+    // A pitch can be read before anybody has written down the ride.
+    let needed = if begun.file == FileKind::Pitch { &[] } else { wanted };
+    let missing: Vec<String> = needed
         .iter()
         .filter(|kind| !there(**kind).exists())
         .map(|kind| {
@@ -172,7 +174,7 @@ fn beside(folder: &Path, begun: &Begun) -> Result<Beside, Vec<String>> {
     if !missing.is_empty() {
         return Err(missing);
     }
-    if wanted.contains(&FileKind::Ride) {
+    if wanted.contains(&FileKind::Ride) && there(FileKind::Ride).exists() {
         let parsed = text(FileKind::Ride).map(|source| parse_ride(&source)).map_err(|said| vec![said])?;
         let told = || parsed.diagnostics.iter().map(ToString::to_string).collect::<Vec<_>>();
         beside.ride = Some(parsed.value.clone().ok_or_else(told)?);

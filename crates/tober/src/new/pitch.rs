@@ -71,7 +71,11 @@ fn write(answers: &Answers, beside: &Beside) -> Result<String, Given> {
 
 /// The blanks of a way of reading, with a row for each leg.
 fn with_legs(blanks: &str, key: &str, legs: &[String]) -> String {
-    let rows: String = legs.iter().map(|leg| format!("#   {{ leg = {leg}, {key} =  }},\n")).collect();
+    let row = |leg: &str| format!("#   {{ leg = {leg}, {key} =  }},\n");
+    let rows: String = match legs {
+        [] => format!("{}#   and so on, a row for each leg by its name in the ride book\n", row(" ")),
+        legs => legs.iter().map(|leg| row(leg)).collect(),
+    };
     blanks.replace("LEGS", &rows)
 }
 
@@ -131,7 +135,8 @@ LEGS# ]
 
 const STAFF: &str = r##"
 # A level or a rotating laser, and a staff. The readings stand in a file beside this one, with the columns point, x, y,
-# set-up, kind ("back", "between" or "fore") and reading; x and y are where the point is on the pitch.
+# set-up, kind ("back", "between" or "fore") and reading; x and y are where the point is on the pitch. Where the trailer
+# stands among them is `[pose]` in visit.toml.
 # [readings]
 # method = "staff"
 # reading-deviation =       # the standard deviation of one reading: makes known how sure the heights are

@@ -401,6 +401,51 @@ fn refuse_to_write_over_anything() {
         assert!(errors.contains(&format!("tober new {kind} -o ")), "{errors}");
     }
     assert_eq!(out.status.code(), Some(2));
+    // A pitch does not, and is read leg by leg once there are names.
+    empty.begin(&["pitch", "--name", "Mill Lane", "--method", "tape"]);
+    assert!(empty.read("pitch.toml").contains("a row for each leg by its name in the ride book"));
+    let check = run(&["check", &format!("{}/pitch.toml", empty.folder())]);
+    assert_eq!(check.status.code(), Some(0), "{}", said(&check.stderr));
+}
+
+/// Feet and inches are halved by nobody and mirrored as they were typed.
+#[test]
+fn hand_a_ride_in_feet_and_inches() {
+    let empty = Empty::new("feet");
+    let us = [
+        "ride",
+        "--name",
+        "Big Tub",
+        "--length",
+        "20 ft 4 in",
+        "--width",
+        "7' 6\"",
+        "--along",
+        "2 ft, 18 ft 4 1/2 in",
+        "--aside",
+        "3 ft 5 1/4 in, 3 ft 6 in",
+        "--held",
+        "leg-only holes below the sleeve",
+        "--first-hole",
+        "29 1/8 in",
+        "--hole-pitch",
+        "1 1/2 in",
+        "--hole-count",
+        "08",
+        "--mass",
+        "7,500 lb ± 5 %",
+        "--mass-from",
+        "maker",
+    ];
+    empty.begin(&us);
+    let parsed = tober_book::parse_ride(&Source::new("ride.toml", &empty.read("ride.toml")));
+    let ride = parsed.value.expect("it is read");
+    let right = &ride.support("front right").expect("a leg").at;
+    assert!(
+        (right.along.as_in() - 220.5).abs() < 1e-9 && (right.across.as_in() + 42.0).abs() < 1e-9,
+        "{right:?}"
+    );
+    assert_eq!(ride.supports[0].held.holes().map(|holes| holes.hole_count), Some(8));
 }
 
 /// The bare book of the demo is what the command writes, byte for byte, and its visit is planned.

@@ -218,3 +218,88 @@ fn refuse_questions_of_the_wrong_shape() {
     let out = run_with(&["calc", "weighin"], b"{}");
     assert!(said(&out.stderr).contains("Did you mean \"weighing\"?"), "{}", said(&out.stderr));
 }
+
+/// Questions that are spoiled in seeded ways are answered or refused with a sentence, and never stop the command.
+#[test]
+fn refuse_spoiled_questions_and_never_a_panic() {
+    let good = json!({
+        "bodies": [
+            { "name": "trailer", "mass": "3.3 t ± 66 kg", "from": "weighed" },
+            { "name": "mast", "mass": "620 kg ± 30 kg" },
+        ],
+        "states": [
+            {
+                "name": "up",
+                "supports": [
+                    { "name": "a", "along": "0 m", "across": "1 m" },
+                    { "name": "b", "along": "0 m", "across": "-1 m" },
+                    { "name": "c", "along": "5 m", "across": "1 m" },
+                    { "name": "d", "along": "5 m", "across": "-1 m" },
+                ],
+                "groups": [{ "name": "rear", "supports": ["a", "b"] }],
+                "bodies": [
+                    { "name": "trailer", "placement": "open", "along": "2.4 m ± 30 mm", "across": "0 m ± 20 mm" },
+                    { "name": "mast", "placement": "open", "along": "3 m ± 30 mm", "across": "0 m" },
+                ],
+            },
+            { "name": "mast alone", "bodies": [{ "name": "mast" }] },
+        ],
+        "readings": [
+            { "state": "up", "on": ["rear"], "mass": "2 t", "deviation": "10 kg" },
+            { "state": "up", "on": ["c"], "mass": "1 t", "deviation": "10 kg" },
+            { "state": "up", "on": ["d"], "mass": "1 t", "deviation": "10 kg" },
+            { "state": "mast alone", "on": "everything", "mass": "630 kg", "deviation": "3 kg" },
+        ],
+        "deviation_next": "5 kg",
+    })
+    .to_string();
+    const BITS: [&str; 16] = [
+        "\"0 kg\"",
+        "\"-5 t\"",
+        "\"1e300 t\"",
+        "\"1e-300 kg\"",
+        "\"0 m\"",
+        "\"1e9 m\"",
+        "[]",
+        "{}",
+        "null",
+        "\"\"",
+        "\"up\"",
+        "\"a\"",
+        "\"1 kg ± 1e8 kg\"",
+        "\"5 m\"",
+        "7",
+        "\"trailer\"",
+    ];
+    let mut seed = 0x2545_f491_4f6c_dd1d_u64;
+    let mut below = |n: usize| {
+        seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        usize::try_from(seed >> 33).unwrap_or(0) % n.max(1)
+    };
+    let (mut worked, mut refused) = (0, 0);
+    for _ in 0..3_000 {
+        let mut text = good.clone();
+        for _ in 0..=below(3) {
+            // A text in quotes, or a list, gives way to something else.
+            let starts: Vec<usize> = text.match_indices(":\"").map(|(at, _)| at + 1).collect();
+            let at = starts.get(below(starts.len())).copied().unwrap_or(0);
+            let end = text[at + 1..].find('"').map_or(text.len(), |length| at + length + 2);
+            text.replace_range(at..end, BITS[below(BITS.len())]);
+        }
+        match tober_wire::calc::answer("weighing", &text, tober_quantity::UnitSet::Metric) {
+            Ok((answer, _)) if answer["error"].is_null() => {
+                // What is answered is figures: JSON has no others.
+                let masses = answer["result"]["bodies"].as_array().expect("bodies");
+                assert!(masses.iter().all(|body| body["mass_kg"].is_number()), "{text}");
+                worked += 1;
+            }
+            Ok((answer, _)) => {
+                let message = answer["error"]["message"].as_str().expect("a sentence");
+                assert!(message.len() > 10, "{message}");
+                refused += 1;
+            }
+            Err(_) => refused += 1,
+        }
+    }
+    assert!(worked > 80 && refused > 1_000, "{worked} and {refused}");
+}
