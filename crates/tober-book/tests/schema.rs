@@ -6,7 +6,7 @@ mod spoil;
 use serde_json::Value as Json;
 use shape::{Shapes, of_shape};
 use spoil::{Chance, spoiled};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 use tober_book::*;
@@ -78,11 +78,21 @@ fn law_every_good_file_fits_its_schema() {
 /// Keys are left out one at a time: what the schema then misses the reader misses, and the other way round.
 #[test]
 fn law_required_and_optional_keys_are_those_of_the_reader() {
+    const ENOUGH: usize = 3;
     let shapes = Shapes::new();
     let (mut required, mut optional) = (BTreeSet::new(), BTreeSet::new());
     for (path, file, text) in good() {
         let document = Document::parse(&text).expect("it is TOML");
+        let mut tried = BTreeMap::<String, usize>::new();
         for found in document.keys(file) {
+            // Ninety steps have one table: the first few of a list stand for the others.
+            let path: String =
+                found.path.to_string().split(']').map(|part| part.split('[').next().unwrap_or("")).collect();
+            let before = tried.entry(path).or_default();
+            *before += 1;
+            if *before > ENOUGH {
+                continue;
+            }
             let without = document.without(&found.path).text();
             let said = shapes.said(file, &without).expect("it stays TOML");
             let missed = complaints(file, &without).iter().any(of_shape);
