@@ -7,12 +7,20 @@ use tober_book::{
 };
 use tober_quantity::{Quantity, maths};
 
-const RIDES: [(&str, &str, &str, &str); 1] = [(
-    "osier",
-    include_str!("../../../demo/osier/ride.toml"),
-    include_str!("../../../demo/osier/kit.toml"),
-    include_str!("../../../demo/osier/crew.toml"),
-)];
+const RIDES: [(&str, &str, &str, &str); 2] = [
+    (
+        "lantern",
+        include_str!("../../../demo/lantern/ride.toml"),
+        include_str!("../../../demo/lantern/kit.toml"),
+        include_str!("../../../demo/lantern/crew.toml"),
+    ),
+    (
+        "osier",
+        include_str!("../../../demo/osier/ride.toml"),
+        include_str!("../../../demo/osier/kit.toml"),
+        include_str!("../../../demo/osier/crew.toml"),
+    ),
+];
 
 fn rides() -> Vec<(&'static str, Ride, Kit)> {
     RIDES
