@@ -86,9 +86,9 @@ fn law_required_and_optional_keys_are_those_of_the_reader() {
         let mut tried = BTreeMap::<String, usize>::new();
         for found in document.keys(file) {
             // Ninety steps have one table: the first few of a list stand for the others.
-            let path: String =
+            let place: String =
                 found.path.to_string().split(']').map(|part| part.split('[').next().unwrap_or("")).collect();
-            let before = tried.entry(path).or_default();
+            let before = tried.entry(place).or_default();
             *before += 1;
             if *before > ENOUGH {
                 continue;
