@@ -7,7 +7,7 @@ use tober_calc::weighing::{
     Carrier, Group, KnownBody, On, PlacedBody, ScaleReading, State, Weighed, Weighing, WeighingError,
     findings, weigh as worked, workings,
 };
-use tober_calc::working::Working;
+use tober_calc::working::{Provenance, Working};
 use tober_quantity::{Force, Length, Mass, Quantity, Toleranced, Unit};
 
 /// What a ride without bodies is called among bodies.
@@ -46,7 +46,7 @@ pub struct Entry {
     /// What the book says.
     pub before: Mass,
     /// How that is known.
-    pub from: tober_calc::working::Provenance,
+    pub from: Provenance,
     /// For the whole ride on its legs: where its weight acts along and across, with what each may be off by.
     pub place: Option<[Toleranced<Length>; 2]>,
 }
@@ -116,6 +116,7 @@ fn question(ride: &Ride, read: &Read, left_out: &mut Vec<String>) -> Weighing {
             on,
             mass: mass_of(reading.load.0),
             deviation: mass_of(reading.deviation.unwrap_or(read.about.deviation).0),
+            from: Provenance::measured(read.about.with.as_deref().unwrap_or("scale")),
         });
     }
     if ride.bodies.is_empty() {
@@ -140,6 +141,7 @@ fn question(ride: &Ride, read: &Read, left_out: &mut Vec<String>) -> Weighing {
             on: On::Everything,
             mass: mass.value,
             deviation: mass.off_by,
+            from: provenance(ride.about.mass_from),
         });
     }
     Weighing { bodies, states, readings, deviation_next: Some(mass_of(read.about.deviation.0)) }

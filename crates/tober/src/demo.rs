@@ -17,8 +17,8 @@ struct DemoVisit {
     of: &'static DemoRide,
     pitch: &'static str,
     visit: &'static str,
-    /// A file of readings beside the pitch, where it names one.
-    rows: Option<(&'static str, &'static str)>,
+    /// Files of readings beside the pitch: rows that it names, and what scales said.
+    readings: &'static [(&'static str, &'static str)],
     /// What to do with it next, where it leaves the chief something to decide.
     decide: Option<&'static str>,
 }
@@ -41,7 +41,7 @@ const VISITS: [DemoVisit; 4] = [
         of: &LANTERN,
         pitch: include_str!("../../../demo/lantern/plover-hard/pitch.toml"),
         visit: include_str!("../../../demo/lantern/plover-hard/visit.toml"),
-        rows: None,
+        readings: &[],
         decide: None,
     },
     DemoVisit {
@@ -49,7 +49,11 @@ const VISITS: [DemoVisit; 4] = [
         of: &LANTERN,
         pitch: include_str!("../../../demo/lantern/quern-meadow/pitch.toml"),
         visit: include_str!("../../../demo/lantern/quern-meadow/visit.toml"),
-        rows: Some(("tape.csv", include_str!("../../../demo/lantern/quern-meadow/tape.csv"))),
+        readings: &[
+            ("tape.csv", include_str!("../../../demo/lantern/quern-meadow/tape.csv")),
+            ("weighing.toml", include_str!("../../../demo/lantern/weighing.toml")),
+            ("weighing.csv", include_str!("../../../demo/lantern/weighing.csv")),
+        ],
         decide: None,
     },
     DemoVisit {
@@ -57,7 +61,7 @@ const VISITS: [DemoVisit; 4] = [
         of: &OSIER,
         pitch: include_str!("../../../demo/osier/kestrel-yard/pitch.toml"),
         visit: include_str!("../../../demo/osier/kestrel-yard/visit.toml"),
-        rows: None,
+        readings: &[],
         decide: None,
     },
     DemoVisit {
@@ -65,7 +69,7 @@ const VISITS: [DemoVisit; 4] = [
         of: &OSIER,
         pitch: include_str!("../../../demo/osier/sallow-green/pitch.toml"),
         visit: include_str!("../../../demo/osier/sallow-green/visit.toml"),
-        rows: Some(("staff.csv", include_str!("../../../demo/osier/sallow-green/staff.csv"))),
+        readings: &[("staff.csv", include_str!("../../../demo/osier/sallow-green/staff.csv"))],
         decide: Some("a foot over a filled trench: its visit.toml says what the chief can do"),
     },
 ];
@@ -85,7 +89,7 @@ pub fn demo(folder: &Path) -> Ended {
             ("pitch.toml", visit.pitch),
             ("visit.toml", visit.visit),
         ];
-        for (name, contents) in parts.into_iter().chain(visit.rows) {
+        for (name, contents) in parts.into_iter().chain(visit.readings.iter().copied()) {
             let path = place.join(name);
             match files::write_or_keep(&path, contents.as_bytes()) {
                 Ok(false) => {}
@@ -133,10 +137,12 @@ pub fn demo(folder: &Path) -> Ended {
     }
     let hard = folder.join(VISITS[1].folder);
     files::print(&format!(
-        "  tober phone {} -o all.html      all of it on one phone\n  tober plan {} --working      how each number was obtained\n  {}      change a reading and plan again\n",
+        "  tober phone {} -o all.html      all of it on one phone\n  tober plan {} --working      how each number was obtained\n  {}      change a reading and plan again\n  tober weigh {} {}      masses from scales\n",
         folder.display(),
         hard.display(),
-        hard.join("pitch.toml").display()
+        hard.join("pitch.toml").display(),
+        hard.display(),
+        hard.display()
     ));
     Ended::Inside
 }

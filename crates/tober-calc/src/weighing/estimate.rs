@@ -3,6 +3,7 @@
 use super::algebra::{Weights, dot, orthonormal};
 use super::model::{Model, Row, Stood};
 use super::{AS_WELL, Cause, FoundBody, FoundState, MISFIT_AT, Residual, Suspect, Weighing, WeighingError};
+use crate::working::Provenance;
 use tober_quantity::{Length, Mass, Ratio};
 
 /// A reading is checked by others where at least this part of an error in it would show.
@@ -304,7 +305,12 @@ impl<'a> Estimate<'a> {
             let causes = estimate.causes();
             let Some(&(worst, which)) = causes.first().filter(|(w, _)| w.abs() > MISFIT_AT) else { break };
             let named = |which: Which| match which {
-                Which::Reading(at) => Cause::Reading(weighing.readings[kept[at]].name.clone()),
+                Which::Reading(at) => {
+                    let reading = &weighing.readings[kept[at]];
+                    let name = reading.name.clone();
+                    let scale = matches!(reading.from, Provenance::Measured { .. });
+                    if scale { Cause::Reading(name) } else { Cause::Together(name) }
+                }
                 Which::Prior(at) => estimate.name(weighing, at),
             };
             let or_else = causes.iter().skip(1).filter(|(w, _)| w * w > worst * worst - AS_WELL);

@@ -79,6 +79,7 @@ fn residual_working(working: &mut Working, residual: Mass, standardised: Ratio) 
 pub(crate) fn cause(cause: &Cause) -> String {
     match cause {
         Cause::Reading(name) => format!("the reading \"{name}\""),
+        Cause::Together(name) => name.clone(),
         Cause::Mass(body) => format!("the book's mass of \"{body}\""),
         Cause::Place { body, placement, along } => {
             let way = if *along { "along" } else { "across" };
@@ -90,6 +91,7 @@ pub(crate) fn cause(cause: &Cause) -> String {
 fn suspect(suspect: &Suspect) -> Finding {
     let (subject, size, unit) = match &suspect.cause {
         Cause::Reading(name) => (Subject::Reading(name.clone()), suspect.error, "kg"),
+        Cause::Together(_) => (Subject::Ride, suspect.error, "kg"),
         Cause::Mass(body) => (Subject::Body(body.clone()), suspect.error, "kg"),
         Cause::Place { body, .. } => (Subject::Body(body.clone()), suspect.error * 1e3, "mm"),
     };
@@ -99,9 +101,11 @@ fn suspect(suspect: &Suspect) -> Finding {
     let what = cause(&suspect.cause);
     let again = match suspect.cause {
         Cause::Reading(_) => "Read it again",
-        Cause::Mass(_) | Cause::Place { .. } => "Look at it again",
+        Cause::Together(_) | Cause::Mass(_) | Cause::Place { .. } => "Look at it again",
     };
-    let too = if (size > 0.0) == matches!(suspect.cause, Cause::Reading(_)) { "much" } else { "little" };
+    // A reading is off by its error; a figure of the book lacks it.
+    let read = matches!(suspect.cause, Cause::Reading(_) | Cause::Together(_));
+    let too = if (size > 0.0) == read { "much" } else { "little" };
     let mut advice = format!(
         "{again}: {what} does not fit; about {} {unit} too {too} would explain it.",
         significant(size.abs(), 2)
@@ -148,8 +152,8 @@ pub fn workings(weighing: &Weighing, weighed: &Weighed) -> Result<Vec<Working>, 
                 continue;
             }
             let n = number + 1;
-            let scale = Provenance::measured("scale");
-            let r = working.given(&format!("r{n}"), &format!("scale: {}", reading.name), reading.mass, scale);
+            let from = reading.from.clone();
+            let r = working.given(&format!("r{n}"), &reading.name, reading.mass, from);
             let p = working.given(
                 &format!("p{n}"),
                 "what the book would have it say",

@@ -114,6 +114,8 @@ pub struct ScaleReading {
     pub mass: Mass,
     /// The standard deviation of that; more than zero.
     pub deviation: Mass,
+    /// From where it is: a scale, or else the book, that says a mass of several bodies together.
+    pub from: Provenance,
 }
 
 /// What stood on a scale.
@@ -200,6 +202,8 @@ pub struct Residual {
 pub enum Cause {
     /// A reading, by its name.
     Reading(String),
+    /// A mass that the book gives of several bodies together, by its name.
+    Together(String),
     /// The mass that the book gives a body.
     Mass(String),
     /// Where the book says that a body's weight acts in a placement, along or across.

@@ -122,6 +122,7 @@ fn reading(field: &Field<'_>) -> Read<ScaleReading> {
         on,
         mass: field.get("mass")?.quantity()?,
         deviation: field.get("deviation")?.quantity()?,
+        from: Provenance::measured("scale"),
     })
 }
 
@@ -135,6 +136,7 @@ fn under(on: &On) -> String {
 fn cause(cause: &Cause) -> Value {
     match cause {
         Cause::Reading(name) => json!({ "kind": "reading", "name": name }),
+        Cause::Together(name) => json!({ "kind": "masses", "name": name }),
         Cause::Mass(body) => json!({ "kind": "mass", "body": body }),
         Cause::Place { body, placement, along } => {
             json!({ "kind": if *along { "place-along" } else { "place-across" }, "body": body, "placement": placement })

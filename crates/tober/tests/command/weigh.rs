@@ -96,6 +96,21 @@ fn refuse_a_reading_that_does_not_fit_by_its_name() {
 }
 
 #[test]
+fn refuse_a_mass_of_the_book_that_no_scale_bears_out() {
+    let (demo, folder) = with_weighing("weigh-book");
+    demo.change("plover-hard/ride.toml", "mass = \"8.1 t ± 2 %\"", "mass = \"9 t ± 1 %\"");
+    let out = run(&["weigh", &folder, &folder]);
+    assert_eq!(out.status.code(), Some(1), "{}", said(&out.stdout));
+    let text = said(&out.stdout);
+    assert!(
+        text.contains(
+            "Look at it again: the book's mass of the whole ride does not fit; about 820 kg too much"
+        ),
+        "{text}"
+    );
+}
+
+#[test]
 fn refuse_what_is_wrong_with_both_books_with_its_place() {
     let (demo, folder) = with_weighing("weigh-places");
     demo.change("plover-hard/weighing.csv", "open,front left", "opne,front left");

@@ -56,6 +56,7 @@ fn reading(state: &str, on: &[&str], mass: Mass, deviation_kg: f64) -> ScaleRead
         on: if everything { On::Everything } else { On::These(on.iter().map(|n| (*n).into()).collect()) },
         mass,
         deviation: Mass::kg(deviation_kg),
+        from: Provenance::measured("scale"),
     }
 }
 
