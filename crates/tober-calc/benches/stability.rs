@@ -88,6 +88,7 @@ fn ride(situation: Situation) -> StabilityInput {
             lower: Surface::Timber,
             condition: Condition::Clean,
         }],
+        guys: vec![],
     }
 }
 

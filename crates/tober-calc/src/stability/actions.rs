@@ -1,6 +1,7 @@
 //! What acts on the ride about one edge, each action as a wave over the turntable's angle.
 
 use super::factors::FactorSet;
+use super::guys::pulls;
 use super::hull::Edge;
 use super::ride::{Body, CarriedBy, InWind, Seat};
 use super::seats::turning_wave;
@@ -21,6 +22,8 @@ pub enum ActionKind {
     Wind,
     /// Lift of the wind under a roof.
     Lift,
+    /// The pull of a guy.
+    Guy,
 }
 
 /// An action about an edge. Its moment is load · wave, positive where it tips.
@@ -75,7 +78,31 @@ impl Edging<'_> {
                 self.wind(of, body, wind.pressure.si(), &mut actions);
             }
         }
+        self.guys(&mut actions);
         actions
+    }
+
+    /// Each guy as it pulls when the ride begins to turn over the edge. Its strength has its own factor.
+    fn guys(&self, actions: &mut Vec<Action>) {
+        let ropes = self.input.ropes();
+        let (out_x, out_y) = self.outward();
+        let lever = |rope: &super::guys::Rope| {
+            let (x, y, z) = rope.from;
+            let inside_m = self.edge.inside_m(x, y) - self.tilted_m(z);
+            let out = rope.towards.0 * out_x + rope.towards.1 * out_y;
+            -rope.towards.2 * inside_m - out * (z - self.edge.height_m)
+        };
+        let levers: Vec<f64> = ropes.iter().map(lever).collect();
+        for (of, (pull, lever)) in pulls(&ropes, &levers).into_iter().zip(levers).enumerate() {
+            let load = (pull, 1.0);
+            actions.push(Action {
+                kind: ActionKind::Guy,
+                of,
+                wave: Wave::still(-lever),
+                tips: load,
+                holds: load,
+            });
+        }
     }
 
     fn outward(&self) -> (f64, f64) {

@@ -28,13 +28,22 @@ pub struct FactorSet {
     pub overturning_least: Ratio,
 }
 
+pub(super) const TRAVELLING: &str = "EN 13814:2004";
+pub(super) const UNFACTORED: &str = "unfactored 1.5";
+
 impl FactorSet {
     /// The sets that are known here, each by its name.
     pub fn known() -> Vec<Self> {
         vec![
-            travelling_rides(),
+            travelling(TRAVELLING, "EN 13814:2004, proof of stability"),
+            travelling("EN 13782:2005", "EN 13782:2005, proof of stability of tents"),
+            travelling(
+                "DIN 4112:1983",
+                "DIN 4112, February 1983, proof of stability of travelling structures",
+            ),
             unfactored(),
             equilibrium(),
+            strength(),
             strength_2010(),
             allowable_2010(),
             strength_2005(),
@@ -79,11 +88,11 @@ fn set(name: &str, basis: Basis, factors: &Factors) -> FactorSet {
     }
 }
 
-/// EN 13814:2004, EN 13782 and DIN 4112, from memory: to be confirmed by somebody who holds the document.
-fn travelling_rides() -> FactorSet {
-    let basis = Basis::from_memory("EN 13814:2004 and DIN 4112, proof of stability");
+/// EN 13814, EN 13782 and DIN 4112 ask for the same, from memory: to be confirmed by somebody who holds the documents.
+fn travelling(name: &str, document: &str) -> FactorSet {
+    let basis = Basis::from_memory(document);
     let (weight, wind) = ((1.0, 1.1), (1.2, WindLevel::Actual));
-    set("EN 13814:2004", basis, &Factors { weight, wind, other: 1.3, friction: 1.0, least: 1.0 })
+    set(name, basis, &Factors { weight, wind, other: 1.3, friction: 1.0, least: 1.0 })
 }
 
 /// The older building rule: 1.5 on moments without factors. The 2.0 on friction is that of the practice notes to
@@ -95,7 +104,7 @@ fn unfactored() -> FactorSet {
         "2012; 2003",
     );
     let (weight, wind) = ((1.0, 1.0), (1.0, WindLevel::Actual));
-    set("unfactored 1.5", basis, &Factors { weight, wind, other: 1.0, friction: 2.0, least: 1.5 })
+    set(UNFACTORED, basis, &Factors { weight, wind, other: 1.0, friction: 2.0, least: 1.5 })
 }
 
 /// EN 1990, equilibrium, from memory. Friction is divided as EN 1997-1 divides a sliding resistance.
@@ -104,6 +113,14 @@ fn equilibrium() -> FactorSet {
         Basis::from_memory("EN 1990:2002, Table A1.2(A), EQU; friction EN 1997-1:2004, Table A.5, R2");
     let (weight, wind) = ((0.9, 1.1), (1.5, WindLevel::Actual));
     set("EN 1990:2002 EQU", basis, &Factors { weight, wind, other: 1.5, friction: 1.1, least: 1.0 })
+}
+
+/// EN 1990, strength, from memory: what the equilibrium set is checked together with where strength takes part, as of guys.
+fn strength() -> FactorSet {
+    let basis =
+        Basis::from_memory("EN 1990:2002, Table A1.2(B), STR; friction EN 1997-1:2004, Table A.5, R2");
+    let (weight, wind) = ((1.0, 1.35), (1.5, WindLevel::Actual));
+    set("EN 1990:2002 STR", basis, &Factors { weight, wind, other: 1.5, friction: 1.1, least: 1.0 })
 }
 
 /// ASCE 7-10 and 7-16, strength: 0.9 D + 1.0 W with the map at the level of strength, from memory.

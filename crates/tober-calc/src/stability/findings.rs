@@ -2,6 +2,7 @@
 
 use super::actions::ActionKind;
 use super::error::StabilityError;
+use super::factors::{FactorSet, TRAVELLING, UNFACTORED};
 use super::overturning::{Answer, EdgeAction, EdgeCheck, EdgeLoad, Overturning, overturning};
 use super::situation::StabilityInput;
 use super::sliding::{Sliding, Uplift, sliding, uplift};
@@ -78,7 +79,7 @@ fn govern<'a, T>(
     Ok(Governed { worst, notes })
 }
 
-fn not_known(code: &'static str, title: &str, missing: Vec<String>) -> Finding {
+pub(super) fn not_known(code: &'static str, title: &str, missing: Vec<String>) -> Finding {
     let mut finding = Finding::not_known(code, Subject::Ride, title, "");
     finding.unknown = missing;
     finding
@@ -125,10 +126,39 @@ fn overturning_finding(input: &StabilityInput, sources: &Sources) -> Result<Find
     } else {
         finding.proof(Proof::Proved)
     };
+    if let Some(note) = beside(input, &answers)? {
+        finding = finding.note(note);
+    }
     if input.situation.in_wind() && !lifted(check) {
         finding = finding.note("No lift of a roof or sail acts here.");
     }
     Ok(governed.notes.into_iter().fold(finding, Finding::note))
+}
+
+/// What a rule that was not chosen says: for wind against weight the factors for travelling rides ask 1.2 where the older
+/// building rule asks 1.5, so a pass says by which it stands. Judges nothing.
+fn beside(input: &StabilityInput, answers: &[Answer<Overturning>]) -> Result<Option<String>, StabilityError> {
+    let has = |name: &str| input.factors.iter().any(|set| set.name == name);
+    let other = match (has(TRAVELLING), has(UNFACTORED)) {
+        (_, false) => UNFACTORED,
+        (false, true) => TRAVELLING,
+        (true, true) => return Ok(None),
+    };
+    let mut question = input.clone();
+    question.factors = FactorSet::named(other).into_iter().collect();
+    let share = |one: &Overturning| one.governing().share.map_or(f64::INFINITY, Ratio::as_one);
+    let stands = answers.iter().filter_map(Answer::known).all(|one| share(one) <= 1.0);
+    Ok(overturning(&question)?.first().and_then(Answer::known).map(|by_other| {
+        let used = share(by_other);
+        let beside = format!("Beside it, not chosen: by {other} {} % of the limit.", (used * 100.0).ceil());
+        match (stands, used > 1.0) {
+            (_, _) if !used.is_finite() => format!("Beside it, not chosen: by {other} nothing holds."),
+            (true, true) => {
+                format!("{beside} It would not pass by that rule: the pass rests on what was chosen.")
+            }
+            _ => beside,
+        }
+    }))
 }
 
 fn lifted(check: &EdgeCheck) -> bool {
@@ -226,6 +256,12 @@ fn moment_line(
             let term = pressure * area * lever;
             working.line(&moment, &format!("wind on {name} {side} with"), term, Shown::Moment)
         }
+        EdgeLoad::Pull(pull) => {
+            let meaning = format!("pull of {name}, when the first guy carries all it may");
+            let pull = working.given(&format!("T{number}"), &meaning, pull, Provenance::Computed);
+            let lever = lever(working);
+            working.line(&moment, &format!("{name} {side} with"), pull * lever, Shown::Moment)
+        }
         EdgeLoad::Turning => {
             let meaning = format!("out of balance: {name} {side} with");
             working.given(&moment, &meaning, action.moment.abs(), Provenance::Computed)
@@ -310,14 +346,26 @@ fn sliding_finding(input: &StabilityInput, sources: &Sources) -> Result<Finding,
         Shown::Force,
     );
     let pressing = if pressing.value() > 0.0 { pressing } else { pressing * number(0.0) };
-    let resistance = working.line("R", "what resists", friction / divisor * pressing, Shown::Force);
+    let mut resisting = friction / divisor * pressing;
+    if !input.ropes().is_empty() {
+        let meaning = "what the guys add, in the direction in which they help least";
+        resisting = resisting + working.given("G", meaning, found.guys, Provenance::Computed);
+    }
+    let resistance = working.line("R", "what resists", resisting, Shown::Force);
     let mut finding = judged(SLIDING, &title, &force, &resistance, Shown::Force)
         .basis(set.basis.clone())
         .working(working)
         .note(format!(
-            "{:?} on {:?} slides first; no rider's weight is counted to help.",
-            found.interface.upper, found.interface.lower
+            "What slides first is {}; no rider's weight is counted to help.",
+            found.interface.words()
         ));
+    let mut told = Vec::new();
+    for sentence in input.interfaces.iter().filter_map(|interface| interface.disagreement()) {
+        if !told.contains(&sentence) {
+            told.push(sentence);
+        }
+    }
+    finding = told.into_iter().fold(finding, Finding::note);
     if finding.standing == Standing::PastLimit {
         finding = finding.advice("Do not go on; ask the maker how the ride is held against sliding.");
     }
@@ -346,7 +394,12 @@ fn uplift_finding(input: &StabilityInput, sources: &Sources) -> Result<Finding, 
         worst_mass_source(input, sources),
     );
     let lifting = working.line("F", "what lifts, factored", wind_factor * lift, Shown::Force);
-    let holding = working.line("R", "what holds down, factored", weight_factor * weight, Shown::Force);
+    let mut holding = weight_factor * weight;
+    if !input.ropes().is_empty() {
+        let meaning = "what the guys pull down with when the first carries all it may";
+        holding = holding + working.given("G", meaning, found.guys, Provenance::Computed);
+    }
+    let holding = working.line("R", "what holds down, factored", holding, Shown::Force);
     let finding =
         judged(UPLIFT, &title, &lifting, &holding, Shown::Force).basis(set.basis.clone()).working(working);
     Ok(governed.notes.into_iter().fold(finding, Finding::note))

@@ -2,9 +2,11 @@
 
 mod actions;
 mod error;
+mod extremes;
 mod factors;
 mod findings;
 mod friction;
+mod guys;
 mod hull;
 mod influence;
 mod overturning;
@@ -12,13 +14,17 @@ mod ride;
 mod seats;
 mod situation;
 mod sliding;
+mod stowed;
+mod stowing;
 mod sweep;
 
 pub use actions::ActionKind;
 pub use error::StabilityError;
+pub use extremes::{SupportExtremes, support_extremes};
 pub use factors::FactorSet;
 pub use findings::{Sources, findings};
 pub use friction::{Condition, Friction, Interface, Surface, friction};
+pub use guys::Guy;
 pub use influence::{Influence, support_influences};
 pub use overturning::{Answer, EdgeAction, EdgeCheck, EdgeLoad, Overturning, overturning};
 pub use ride::{Body, CarriedBy, Contact, InWind, Seat, Swing, Tilt, Turntable, TurntableAngles};
@@ -29,6 +35,11 @@ pub use seats::{
 pub use situation::{Situation, StabilityInput, WindAction};
 pub use sliding::{Sliding, Uplift, sliding, uplift};
 
+pub use stowed::stowing_finding;
+pub use stowing::{Rung, Stowing, StowingInput, Withstood, stowing, withstood};
+
+#[cfg(test)]
+mod more_tests;
 #[cfg(test)]
 mod seats_tests;
 #[cfg(test)]

@@ -42,6 +42,8 @@ pub enum EdgeLoad {
     },
     /// Forces of turning, which have no one lever.
     Turning,
+    /// The pull of a guy.
+    Pull(Force),
 }
 
 /// What one action adds to the moment about an edge, at the worst.
@@ -82,7 +84,7 @@ pub struct EdgeCheck {
     pub angle: Option<Angle>,
     /// The seats that are full there.
     pub full: Vec<String>,
-    /// Every action, in the order weight, riders, out of balance, wind, lift.
+    /// Every action, in the order weight, riders, out of balance, wind, lift, guys.
     pub actions: Vec<EdgeAction>,
 }
 
@@ -112,6 +114,9 @@ impl Overturning {
 /// body out by slope · h. The worst turntable angle and the worst seats are found exactly: the greatest of
 /// tipping − ratio · holding over all angles is a sweep, and raising the ratio to the one found there, until it
 /// stays, gives the greatest ratio (Dinkelbach's method). Source: statics; EN 1990:2002, 6.4 for the form.
+///
+/// Guys hold with T (|u_z| d − u_o h): u the direction to the anchor, u_z its part down and u_o its part out over the edge.
+/// As the ride begins to turn they stretch by that lever, like ropes of one kind, until the first carries all it may.
 ///
 /// # Errors
 /// Refuses input out of range: places, masses, areas, fewer than three contacts, contacts in one place or on a line.
@@ -241,6 +246,9 @@ fn totals(actions: &[Action], angle: f64) -> (f64, f64) {
 /// What acts in an action and on what lever, for those who want to work it over.
 fn load_and_lever(edging: &Edging<'_>, action: &Action, load: f64, moment: Moment) -> (EdgeLoad, Length) {
     let moment_nm = moment.si().abs();
+    if action.kind == ActionKind::Guy {
+        return (EdgeLoad::Pull(Force::n(load)), Length::m(moment_nm / load));
+    }
     let face = || match edging.input.bodies[action.of].wind {
         InWind::Face { lift_area, pressure_height, .. } => (lift_area.si(), pressure_height.si()),
         InWind::NotKnown | InWind::CountedElsewhere => (0.0, 0.0),
@@ -251,7 +259,7 @@ fn load_and_lever(edging: &Edging<'_>, action: &Action, load: f64, moment: Momen
             let mass = Mass::kg(load);
             (EdgeLoad::Mass(mass), Length::m(moment_nm / Force::weight(mass).si()))
         }
-        ActionKind::OutOfBalance => (EdgeLoad::Turning, Length::ZERO),
+        ActionKind::OutOfBalance | ActionKind::Guy => (EdgeLoad::Turning, Length::ZERO),
         ActionKind::Wind => {
             let lever_m = face().1 - edging.edge.height_m;
             (EdgeLoad::Wind { pressure, area: Area::m2(moment_nm / load / lever_m) }, Length::m(lever_m))
@@ -279,6 +287,7 @@ fn report(edging: &Edging<'_>, actions: &[Action], angle: f64, turns: bool) -> E
             ActionKind::OutOfBalance if action.of == usize::MAX => {
                 "what turns, at its stated masses".to_owned()
             }
+            ActionKind::Guy => edging.input.guys[action.of].name.clone(),
             _ => edging.input.bodies[action.of].name.clone(),
         };
         if action.kind == ActionKind::Riders {

@@ -3,6 +3,7 @@
 use super::error::{StabilityError, counted, within};
 use super::factors::FactorSet;
 use super::friction::Interface;
+use super::guys::Guy;
 use super::ride::{Body, CarriedBy, Contact, InWind, Seat, Tilt, Turntable};
 use crate::wind::WindLevel;
 use tober_quantity::Pressure;
@@ -12,6 +13,8 @@ use tober_quantity::Pressure;
 pub enum Situation {
     /// Uncoupled, on its wheels and the jack of the hitch bar, everything folded.
     Uncoupled,
+    /// At a stage between the steps of the build-up, nobody aboard, in still air.
+    Stage,
     /// Standing open, nobody aboard, at rest.
     OpenEmpty,
     /// Standing open, every seat full of the heaviest riders, at rest.
@@ -36,8 +39,9 @@ pub(super) enum Aboard {
 
 impl Situation {
     /// Every situation.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::Uncoupled,
+        Self::Stage,
         Self::OpenEmpty,
         Self::OpenFull,
         Self::PartialLoad,
@@ -50,6 +54,7 @@ impl Situation {
     pub fn words(self) -> &'static str {
         match self {
             Self::Uncoupled => "uncoupled on its wheels",
+            Self::Stage => "at the worst stage of the build-up",
             Self::OpenEmpty => "open and empty",
             Self::OpenFull => "open and full",
             Self::PartialLoad => "with the worst seats full",
@@ -60,13 +65,17 @@ impl Situation {
     }
     pub(super) fn aboard(self) -> Aboard {
         match self {
-            Self::Uncoupled | Self::OpenEmpty | Self::WindOutOfService => Aboard::Nobody,
+            Self::Uncoupled | Self::Stage | Self::OpenEmpty | Self::WindOutOfService => Aboard::Nobody,
             Self::OpenFull => Aboard::Everybody,
             Self::PartialLoad | Self::Turning | Self::WindInService => Aboard::TheWorst,
         }
     }
     pub(super) fn turns(self) -> bool {
         matches!(self, Self::Turning | Self::WindInService)
+    }
+    /// Whether the guys are set: not before the ride is open.
+    pub(super) fn guyed(self) -> bool {
+        !matches!(self, Self::Uncoupled | Self::Stage)
     }
     /// Whether wind acts in it.
     pub fn in_wind(self) -> bool {
@@ -104,6 +113,8 @@ pub struct StabilityInput {
     pub factors: Vec<FactorSet>,
     /// What touches what, from the feet down to the ground. None given is not known.
     pub interfaces: Vec<Interface>,
+    /// The guys, which hold once the ride is open. None given is none.
+    pub guys: Vec<Guy>,
 }
 
 impl StabilityInput {
@@ -111,7 +122,9 @@ impl StabilityInput {
         counted("bodies", self.bodies.len(), 1, 10_000)?;
         counted("seats", self.seats.as_ref().map_or(0, Vec::len), 0, 10_000)?;
         self.bodies.iter().try_for_each(Body::check)?;
+        counted("guys", self.guys.len(), 0, 100)?;
         self.seats.iter().flatten().try_for_each(Seat::check)?;
+        self.guys.iter().try_for_each(Guy::check)?;
         self.factors.iter().try_for_each(FactorSet::check)?;
         self.turntable.iter().try_for_each(Turntable::check)?;
         self.tilt.iter().try_for_each(Tilt::check)?;
@@ -151,6 +164,7 @@ impl StabilityInput {
             }
         }
         missing.extend(self.wind_missing());
+        missing.extend(self.guys_missing());
         missing
     }
 

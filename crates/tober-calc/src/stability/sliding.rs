@@ -3,6 +3,7 @@
 use super::error::StabilityError;
 use super::factors::FactorSet;
 use super::friction::{Interface, friction};
+use super::guys::{against_lifting_n, against_sliding_n};
 use super::hull;
 use super::overturning::{Answer, level_missing};
 use super::ride::{CarriedBy, InWind};
@@ -33,7 +34,9 @@ pub struct Sliding {
     pub friction: Ratio,
     /// Where that was published.
     pub friction_source: &'static str,
-    /// What resists: friction / divisor · (factored weight − factored lift), never below zero.
+    /// What the guys add, in the direction in which they help least.
+    pub guys: Force,
+    /// What resists: friction / divisor · (factored weight − factored lift), never below zero, and the guys.
     pub resistance: Force,
 }
 
@@ -48,11 +51,13 @@ pub struct Uplift {
     pub lifting: Force,
     /// The weight at the least masses, without factor.
     pub weight: Force,
-    /// The same, factored.
+    /// What the guys pull down with.
+    pub guys: Force,
+    /// Both, the weight factored.
     pub holding: Force,
 }
 
-/// Sliding by each factor set: γ (wind + turning) + γ W θ ≤ (µ / divisor) (γ W − γ lift), forces in N.
+/// Sliding by each factor set: γ (wind + turning) + γ W θ ≤ (µ / divisor) (γ W − γ lift) + guys, forces in N.
 ///
 /// W weight at the least masses on the right and the greatest on the left, θ tilt, µ the lowest friction of all
 /// interfaces. Turning is the greatest out-of-balance of riders and masses at the highest speed. Source: statics.
@@ -69,15 +74,16 @@ pub fn sliding(input: &StabilityInput) -> Result<Vec<Answer<Sliding>>, Stability
     input.check()?;
     hull::edges(&input.contacts)?;
     let turning = turning_force(input)?;
+    let guys = Force::n(against_sliding_n(&input.ropes()));
     let by_set = |set: &FactorSet| {
         let mut missing = input.missing();
         missing.extend(level_missing(input, set));
-        by_interface(input, set, turning, missing)
+        by_interface(input, set, (turning, guys), missing)
     };
     Ok(every_set(input, by_set))
 }
 
-/// Uplift by each factor set: γ lift ≤ γ W, W the weight at the least masses (N). Empty where no wind acts.
+/// Uplift by each factor set: γ lift ≤ γ W + guys, W the weight at the least masses (N). Empty where no wind acts.
 ///
 /// Source: statics. Lift of a part of the ride shows as overturning.
 ///
@@ -91,17 +97,20 @@ pub fn uplift(input: &StabilityInput) -> Result<Vec<Answer<Uplift>>, StabilityEr
     }
     let by_set = |set: &FactorSet| {
         let mut missing = input.wind_missing();
+        missing.extend(input.guys_missing());
         missing.extend(level_missing(input, set));
         if !missing.is_empty() {
             return Answer::NotKnown(missing);
         }
         let (lift, weight) = (lift(input), weight(input));
+        let guys = Force::n(against_lifting_n(&input.ropes()));
         Answer::Known(Uplift {
             set: set.clone(),
             lift,
             lifting: lift * set.wind.as_one(),
             weight,
-            holding: weight * set.permanent_favourable.as_one(),
+            guys,
+            holding: weight * set.permanent_favourable.as_one() + guys,
         })
     };
     Ok(every_set(input, by_set))
@@ -185,7 +194,7 @@ fn turning_force(input: &StabilityInput) -> Result<Force, StabilityError> {
 fn by_interface(
     input: &StabilityInput,
     set: &FactorSet,
-    turning: Force,
+    (turning, guys): (Force, Force),
     mut missing: Vec<String>,
 ) -> Answer<Sliding> {
     if input.interfaces.is_empty() {
@@ -199,10 +208,8 @@ fn by_interface(
                 lowest = Some((*interface, found.coefficient, found.source));
             }
             Some(_) => {}
-            None => unpublished.push(format!(
-                "Not known: the friction of {:?} on {:?}; a pull test would tell.",
-                interface.upper, interface.lower
-            )),
+            None => unpublished
+                .push(format!("Not known: the friction of {}; a pull test would tell.", interface.words())),
         }
     }
     let (true, Some((interface, coefficient, source))) = (missing.is_empty(), lowest) else {
@@ -219,7 +226,7 @@ fn by_interface(
     let weight_down = set.permanent_unfavourable.si() * bodies_n + set.other_variable.si() * riders_n;
     let force = wind * set.wind.si() + turning * set.other_variable.si() + Force::n(weight_down * tilt);
     let pressing = weight * set.permanent_favourable.si() - lift * set.wind.si();
-    let resistance = pressing.max(Force::ZERO) * (coefficient / set.friction_divisor);
+    let resistance = pressing.max(Force::ZERO) * (coefficient / set.friction_divisor) + guys;
     if force <= resistance && !unpublished.is_empty() {
         return Answer::NotKnown(unpublished);
     }
@@ -234,6 +241,7 @@ fn by_interface(
         interface,
         friction: coefficient,
         friction_source: source,
+        guys,
         resistance,
     })
 }

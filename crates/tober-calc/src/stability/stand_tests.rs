@@ -9,9 +9,15 @@ use tober_quantity::{
     Angle, Area, Force, FrequencyOfTurning, Length, Mass, Moment, Pressure, Ratio, Slope, Toleranced, maths,
 };
 
-const G: f64 = 9.806_65;
+pub(super) const G: f64 = 9.806_65;
 
-fn body(name: &str, kg: f64, off_by_kg: f64, at_m: (f64, f64, f64), carried_by: CarriedBy) -> Body {
+pub(super) fn body(
+    name: &str,
+    kg: f64,
+    off_by_kg: f64,
+    at_m: (f64, f64, f64),
+    carried_by: CarriedBy,
+) -> Body {
     Body {
         name: name.to_owned(),
         mass: Toleranced { value: Mass::kg(kg), off_by: Mass::kg(off_by_kg) },
@@ -23,7 +29,7 @@ fn body(name: &str, kg: f64, off_by_kg: f64, at_m: (f64, f64, f64), carried_by: 
     }
 }
 
-fn face(along_m2: f64, across_m2: f64, lift_m2: f64, height_m: f64) -> InWind {
+pub(super) fn face(along_m2: f64, across_m2: f64, lift_m2: f64, height_m: f64) -> InWind {
     InWind::Face {
         drag_area_along: Area::m2(along_m2),
         drag_area_across: Area::m2(across_m2),
@@ -32,11 +38,11 @@ fn face(along_m2: f64, across_m2: f64, lift_m2: f64, height_m: f64) -> InWind {
     }
 }
 
-fn set(name: &str) -> FactorSet {
+pub(super) fn set(name: &str) -> FactorSet {
     FactorSet::named(name).expect("a set that is known")
 }
 
-fn oblong(a_m: f64, b_m: f64) -> Vec<Contact> {
+pub(super) fn oblong(a_m: f64, b_m: f64) -> Vec<Contact> {
     vec![
         contact("front left", a_m, b_m),
         contact("front right", a_m, -b_m),
@@ -45,10 +51,10 @@ fn oblong(a_m: f64, b_m: f64) -> Vec<Contact> {
     ]
 }
 
-const LEVEL: Tilt = Tilt { along: Slope::ZERO, across: Slope::ZERO };
+pub(super) const LEVEL: Tilt = Tilt { along: Slope::ZERO, across: Slope::ZERO };
 
 /// A ride of invented figures: a frame, a turntable with eight arms and sixteen riders.
-fn ride(situation: Situation) -> StabilityInput {
+pub(super) fn ride(situation: Situation) -> StabilityInput {
     let mut bodies = vec![
         Body {
             wind: face(6.0, 14.0, 0.0, 1.2),
@@ -97,19 +103,26 @@ fn ride(situation: Situation) -> StabilityInput {
             lower: Surface::Timber,
             condition: Condition::Clean,
         }],
+        guys: vec![],
     }
 }
 
-fn governing(input: &StabilityInput) -> EdgeCheck {
+pub(super) fn governing(input: &StabilityInput) -> EdgeCheck {
     overturning(input).unwrap()[0].known().expect("known").governing().clone()
 }
 
-fn share(input: &StabilityInput) -> f64 {
+pub(super) fn share(input: &StabilityInput) -> f64 {
     governing(input).share.expect("something holds").as_one()
 }
 
 /// One body in the wind, everything else at 1: the closed form's own case.
-fn single(kg: f64, inside_m: f64, pressure_pa: f64, area_m2: f64, height_m: f64) -> StabilityInput {
+pub(super) fn single(
+    kg: f64,
+    inside_m: f64,
+    pressure_pa: f64,
+    area_m2: f64,
+    height_m: f64,
+) -> StabilityInput {
     let one = body("block", kg, 0.0, (0.0, 2.0 - inside_m, 0.0), CarriedBy::Frame);
     StabilityInput {
         situation: Situation::WindOutOfService,
@@ -121,6 +134,7 @@ fn single(kg: f64, inside_m: f64, pressure_pa: f64, area_m2: f64, height_m: f64)
         wind: Some(WindAction { pressure: Pressure::pa(pressure_pa), level: WindLevel::Actual }),
         factors: vec![set("unfactored 1.5")],
         interfaces: vec![],
+        guys: vec![],
     }
 }
 
@@ -412,7 +426,7 @@ fn refuse_what_is_no_ride() {
     refused(&|input| input.turntable.as_mut().unwrap().angles = TurntableAngles::Stated(vec![]));
 }
 
-fn sources(input: &StabilityInput) -> Sources {
+pub(super) fn sources(input: &StabilityInput) -> Sources {
     Sources {
         masses: input.bodies.iter().map(|_| Provenance::Weighed).collect(),
         riders: Provenance::Maker,
