@@ -21,6 +21,7 @@ pub fn disagreements(
         look(ride, Group::Tool, kit, &mut found);
     }
     look(pitch, Group::Support, ride, &mut found);
+    look(pitch, Group::Guy, ride, &mut found);
     look(visit, Group::Body, ride, &mut found);
     if let (Some(ride), Some(limits)) = (&ride.value, visit.value.as_ref().and_then(|v| v.limits.as_ref())) {
         for key in ride.limits.as_ref().map(|makers| limits.looser_than(makers)).unwrap_or_default() {

@@ -193,6 +193,8 @@ pub enum Group {
     Body,
     /// A placement of a body.
     Placement,
+    /// A guy.
+    Guy,
     /// A kind of fixing.
     Fixing,
     /// A home of a fixing.
@@ -243,6 +245,7 @@ impl Group {
             Self::Support => "support",
             Self::Body => "body",
             Self::Placement => "placement",
+            Self::Guy => "guy",
             Self::Fixing => "fixing",
             Self::Home => "home",
             Self::Step => "step",

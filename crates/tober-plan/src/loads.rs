@@ -3,7 +3,7 @@
 use crate::aboard::{Around, axis, present, provenance, riders};
 use crate::model::LegPlan;
 use crate::wheel::wheel;
-use tober_book::{Body, Ride, Seat, Visit};
+use tober_book::{Ballast, Body, Ride, Seat, Visit};
 use tober_calc::stability::{TurningMass, WindAction, greatest_out_of_balance};
 use tober_calc::supports::{Between, Burden, Place, Spot, Weight};
 use tober_calc::working::{Provenance, Term, Working, sum};
@@ -110,10 +110,14 @@ pub(crate) fn open_load(around: &Around<'_>) -> OpenLoad {
             add_body(ride, body, &mut load, &mut either, &mut turning);
         }
         add_seats(ride, &mut load, &mut turning);
+        for ballast in crate::hold::ballast(ride, visit) {
+            add_ballast(ride, ballast, &mut load, &mut either, &mut turning);
+        }
         turning.put_on_axis(ride, &mut load, &mut either);
     }
     add_riders(ride, &mut load, &mut either);
     add_turning_and_wind(around, &mut load, &mut either);
+    add_guys(around, &mut load, &mut either);
     (load.couples, load.moment_x, load.moment_y) = either.ends();
     load
 }
@@ -368,6 +372,67 @@ fn on_frame(
         },
         from,
     });
+}
+
+fn add_ballast(
+    ride: &Ride,
+    ballast: &Ballast,
+    load: &mut OpenLoad,
+    either: &mut EitherWay,
+    turning: &mut Turning,
+) {
+    let from = provenance(ballast.mass_from);
+    let (along, across) = (ballast.at.along, ballast.at.across);
+    match (ballast.on_turntable, axis(ride)) {
+        (None, _) => load.unknown.push(format!("Whether \"{}\" turns: `on-turntable`.", ballast.name)),
+        (Some(true), None) => turning.parts += 1,
+        (Some(true), Some((x, y))) => {
+            let from_axis =
+                |at: Toleranced<Length>, axis: Length| Toleranced { value: at.value - axis, ..at };
+            turning.add(ballast.mass, from_axis(along, x), from_axis(across, y), from == Provenance::Guessed);
+        }
+        (Some(false), _) => {
+            let most = Force::weight(ballast.mass.high());
+            either.off_place(&ballast.name, most, from.clone(), along.off_by, across.off_by);
+            let place = Place::At(Spot { x: along.value, y: across.value });
+            load.weights.push(Weight {
+                name: ballast.name.clone(),
+                burden: Burden { down: weight(ballast.mass), place },
+                from,
+            });
+        }
+    }
+}
+
+/// Each guy from slack to what it may carry: down where it is made fast, and sideways at its height above the feet.
+fn add_guys(around: &Around<'_>, load: &mut OpenLoad, either: &mut EitherWay) {
+    let feet = feet_below(around);
+    for (i, guy) in crate::hold::guys(around.ride, around.pitch, -feet).iter().enumerate() {
+        let Some(strength) = guy.strength.zip(guy.anchor_strength).map(|(rope, anchor)| rope.min(anchor))
+        else {
+            load.unknown.push(format!("What \"{}\" and its anchor may carry.", guy.name));
+            continue;
+        };
+        let (x, y) = (guy.anchor.0 - guy.from.0, guy.anchor.1 - guy.from.1);
+        let (out, down) = (maths::hypot(x.si(), y.si()), (guy.from.2 - guy.anchor.2).si());
+        let length = maths::hypot(out, down);
+        let n = i + 1;
+        let w = &mut either.working;
+        let meaning = format!("the most that {} may carry, along the ground", guy.name);
+        let pull = w.given(&format!("Z{n}"), &meaning, strength * (out / length), Provenance::Maker);
+        let meaning = format!("height of {} above the lowest foot", guy.name);
+        let above = (guy.from.2 + feet).amount().shown(Shown::Coarse);
+        let height = w.given(&format!("z{n}"), &meaning, above, Provenance::Maker);
+        either.any_direction(&(pull * height));
+        load.weights.push(Weight {
+            name: guy.name.clone(),
+            burden: Burden {
+                down: Between { low: Force::ZERO, high: strength * (down / length) },
+                place: Place::At(Spot { x: guy.from.0, y: guy.from.1 }),
+            },
+            from: Provenance::Maker,
+        });
+    }
 }
 
 fn at_angle(seat: &Seat) -> (f64, f64) {

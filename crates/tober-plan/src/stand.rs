@@ -2,20 +2,24 @@
 
 use crate::aboard::{axis, present, provenance, riders};
 use crate::gusts::{action, stricter};
+use crate::hold;
 use crate::model::LegPlan;
+use crate::stages::{Stage, stages};
+use crate::stow::STOWED;
 use crate::wheel::wheel;
-use tober_book::{Body as OfBook, FootMaterial, Pitch, Ride, Visit, Wetness};
+use std::collections::BTreeMap;
+use tober_book::{Body as OfBook, FootMaterial, Pitch, Ride, Visit, Wetness, WindArea};
 use tober_calc::finding::{Finding, Subject};
 use tober_calc::stability::{
     Body, CarriedBy, Condition, Contact, FactorSet, InWind, Interface, Seat, Situation, Sources,
-    StabilityInput, Surface, Swing, Tilt, Turntable, TurntableAngles, WindAction, findings,
+    StabilityInput, Surface, Swing, Tilt, Turntable, TurntableAngles, WindAction, findings, overturning,
 };
 use tober_calc::working::Provenance;
-use tober_quantity::{Length, Mass, Slope, Toleranced, maths};
+use tober_quantity::{Length, Mass, Ratio, Slope, Toleranced, maths};
 
 /// The placements a situation finds the bodies in.
-const OPEN: &str = "open";
-const ROAD: &str = "road";
+pub(crate) const OPEN: &str = "open";
+pub(crate) const ROAD: &str = "road";
 
 /// The findings on whether the ride stands, uncoupled and open.
 ///
@@ -47,12 +51,120 @@ pub(crate) fn stands(
         );
         return found;
     }
+    let stage = || match stages(ride, visit) {
+        Ok(all) => worst_stage(ride, pitch, visit, legs, &all),
+        Err(missing) => not_known(Situation::Stage, &missing),
+    };
+    let each = |situation| match situation {
+        Situation::Stage => doubted(stage(), situation),
+        other => each(other),
+    };
     Situation::ALL.into_iter().flat_map(each).collect()
 }
 
 fn not_known(situation: Situation, missing: &str) -> Vec<Finding> {
     let title = format!("overturning, {}", situation.words());
     vec![Finding::not_known("stability.overturning", Subject::Ride, &title, missing).never_overridden()]
+}
+
+/// The stage that is nearest to tipping, in still air. Only what is heavy enough to be a body of the book is looked at.
+fn worst_stage(
+    ride: &Ride,
+    pitch: &Pitch,
+    visit: &Visit,
+    legs: &[LegPlan],
+    stages: &[Stage],
+) -> Vec<Finding> {
+    let mut worst: Option<(f64, &Stage, StabilityInput)> = None;
+    for stage in stages {
+        let place = |body: &OfBook| stage.places.get(&body.name).map_or(ROAD, String::as_str);
+        let contacts = if stage.on_legs { on_legs(ride, legs) } else { on_wheels(ride) };
+        let contacts = contacts.map_err(str::to_owned);
+        let input = contacts.and_then(|contacts| {
+            let mut bodies =
+                present(ride, visit).map(|body| placed(body, place(body))).collect::<Result<Vec<_>, _>>()?;
+            if wheel(ride).is_some() {
+                // While it is raised the wheel is held as it is placed.
+                bodies.iter_mut().for_each(|body| body.carried_by = CarriedBy::Frame);
+            }
+            Ok(input(ride, pitch, visit, legs, Situation::Stage, contacts, bodies))
+        });
+        let input = match input {
+            Ok(input) => input,
+            Err(missing) => return not_known(Situation::Stage, &missing),
+        };
+        let used = match overturning(&input) {
+            Ok(answers) => answers
+                .iter()
+                .map(|a| {
+                    a.known().map_or(f64::INFINITY, |one| {
+                        one.governing().share.map_or(f64::INFINITY, Ratio::as_one)
+                    })
+                })
+                .fold(0.0, f64::max),
+            Err(error) => return not_known(Situation::Stage, &error.to_string()),
+        };
+        if worst.as_ref().is_none_or(|(most, ..)| used > *most) {
+            worst = Some((used, stage, input));
+        }
+    }
+    let Some((_, stage, input)) = worst else { return Vec::new() };
+    let base = if stage.on_legs { "on its legs" } else { "on its wheels and the hitch jack" };
+    let held = if wheel(ride).is_some() { "the wheel held" } else { "the turntable at any angle" };
+    let noted = |finding: Finding| {
+        finding
+            .note(format!(
+                "The worst of {} stages in the order of the book: after \"{}\".",
+                stages.len(),
+                stage.after
+            ))
+            .note(format!("It stands {base}, in still air, {held}; other orders are not looked at."))
+    };
+    let of_tipping = |finding: &Finding| finding.code == "stability.overturning";
+    let sources = sources(ride, visit, &input);
+    let found = findings(&input, &sources).unwrap_or_default();
+    found.into_iter().filter(of_tipping).map(noted).collect()
+}
+
+fn sources(ride: &Ride, visit: &Visit, input: &StabilityInput) -> Sources {
+    let of_bodies = present(ride, visit).map(|body| (body.name.as_str(), body.mass_from));
+    let of_ballast = hold::ballast(ride, visit).map(|ballast| (ballast.name.as_str(), ballast.mass_from));
+    let named: BTreeMap<_, _> = of_bodies.chain(of_ballast).collect();
+    let from =
+        |body: &Body| named.get(body.name.as_str()).map_or(Provenance::Guessed, |from| provenance(*from));
+    let masses = input.bodies.iter().map(from).collect();
+    Sources {
+        masses,
+        riders: Provenance::Maker,
+        wind: Provenance::Maker,
+        areas: Provenance::Maker,
+        tilt: Provenance::Maker,
+    }
+}
+
+/// All that is known of the ride in a situation, but for its wind.
+fn input(
+    ride: &Ride,
+    pitch: &Pitch,
+    visit: &Visit,
+    legs: &[LegPlan],
+    situation: Situation,
+    contacts: Vec<Contact>,
+    bodies: Vec<Body>,
+) -> StabilityInput {
+    let lowest = contacts.iter().map(|contact| contact.z).reduce(Length::min).unwrap_or(Length::ZERO);
+    StabilityInput {
+        situation,
+        guys: hold::guys(ride, pitch, lowest),
+        bodies,
+        seats: seats(ride, &contacts),
+        turntable: turntable(ride),
+        tilt: tilt(ride),
+        wind: None,
+        factors: factors(ride, visit),
+        interfaces: interfaces(ride, pitch, legs),
+        contacts,
+    }
 }
 
 fn one(ride: &Ride, pitch: &Pitch, visit: &Visit, legs: &[LegPlan], situation: Situation) -> Vec<Finding> {
@@ -64,41 +176,28 @@ fn one(ride: &Ride, pitch: &Pitch, visit: &Visit, legs: &[LegPlan], situation: S
         Ok(contacts) => contacts,
         Err(missing) => return not_known(situation, missing),
     };
-    let placement = if situation == Situation::Uncoupled { ROAD } else { OPEN };
-    let bodies = match bodies(ride, visit, placement, &contacts) {
+    let bodies = match bodies(ride, visit, situation, &contacts) {
         Ok(bodies) if bodies.is_empty() => {
             return not_known(situation, "The bodies of the ride, with their masses and places.");
         }
         Ok(bodies) => bodies,
         Err(missing) => return not_known(situation, &missing),
     };
-    let from = present(ride, visit).map(|body| provenance(body.mass_from)).collect();
     let (wind, wind_missing) = match wind(ride, pitch, visit, legs, situation) {
         Some(Ok(action)) => (Some(action), None),
         Some(Err(missing)) => (None, Some(missing)),
         None => (None, None),
     };
-    let input = StabilityInput {
-        situation,
-        bodies,
-        seats: seats(ride, &contacts),
-        turntable: turntable(ride),
-        tilt: tilt(ride),
-        wind,
-        factors: factors(ride, visit),
-        interfaces: interfaces(ride, pitch, legs),
-        contacts,
-    };
-    let sources = Sources {
-        masses: from,
-        riders: Provenance::Maker,
-        wind: Provenance::Maker,
-        areas: Provenance::Maker,
-        tilt: Provenance::Maker,
+    let input = StabilityInput { wind, ..input(ride, pitch, visit, legs, situation, contacts, bodies) };
+    let sources = sources(ride, visit, &input);
+    let stowing = || {
+        let limit = stricter(ride, visit, |limits| limits.wind_out_of_service.as_ref())?;
+        crate::stow::stowing(ride, visit, &input, limit.speed, &sources)
     };
     match findings(&input, &sources) {
         Ok(found) => found
             .into_iter()
+            .chain((situation == Situation::WindOutOfService).then(stowing).flatten())
             .map(|mut finding| {
                 if let Some(missing) = &wind_missing {
                     finding = finding.doubted(missing);
@@ -142,13 +241,22 @@ fn on_wheels(ride: &Ride) -> Result<Vec<Contact>, &'static str> {
     Ok(contacts)
 }
 
-fn bodies(ride: &Ride, visit: &Visit, placement: &str, contacts: &[Contact]) -> Result<Vec<Body>, String> {
+/// The bodies of the book first, in their order; out of service those that the maker has stowed are.
+fn bodies(
+    ride: &Ride,
+    visit: &Visit,
+    situation: Situation,
+    contacts: &[Contact],
+) -> Result<Vec<Body>, String> {
+    let placement = if situation == Situation::Uncoupled { ROAD } else { OPEN };
     let mut list = Vec::new();
     let wheel = wheel(ride).filter(|_| placement == OPEN);
     let wind_up = wheel.and_then(|wheel| wheel.wind_up(ride, visit));
     for body in present(ride, visit) {
-        let standing = placed(body, placement)?;
-        match wheel.filter(|_| body.on_turntable == Some(true)) {
+        let on_wheel = wheel.filter(|_| body.on_turntable == Some(true));
+        let stowed = situation == Situation::WindOutOfService && body.stowed_in_wind == Some(true);
+        let standing = placed(body, if stowed && on_wheel.is_none() { STOWED } else { placement })?;
+        match on_wheel {
             Some(wheel) => list.extend(wheel.as_told(ride, body, standing, contacts, wind_up)?),
             None => list.push(standing),
         }
@@ -161,6 +269,7 @@ fn bodies(ride: &Ride, visit: &Visit, placement: &str, contacts: &[Contact]) -> 
         for seat in ride.seats.iter().filter(|seat| seat.body.is_none()) {
             list.push(seat_as_body(ride, seat)?);
         }
+        list.extend(hold::ballast(ride, visit).map(hold::as_body));
     } else if let Some(seat) = ride.seats.iter().find(|seat| seat.body.is_none()) {
         return Err(format!(
             "How \"{}\" travels: make it a body with a placement \"road\", and name it in `body`.",
@@ -170,16 +279,21 @@ fn bodies(ride: &Ride, visit: &Visit, placement: &str, contacts: &[Contact]) -> 
     Ok(list)
 }
 
-fn placed(body: &OfBook, placement: &str) -> Result<Body, String> {
-    let there = body
-        .placement(placement)
-        .ok_or_else(|| format!("Where \"{}\" is: a placement \"{placement}\".", body.name))?;
-    let wind = there.wind.as_ref().map_or(InWind::NotKnown, |wind| InWind::Face {
+/// How the wind finds what a book tells of.
+pub(crate) fn in_wind(wind: Option<&WindArea>) -> InWind {
+    wind.map_or(InWind::NotKnown, |wind| InWind::Face {
         drag_area_along: wind.along,
         drag_area_across: wind.across,
         lift_area: wind.lift,
         pressure_height: wind.up,
-    });
+    })
+}
+
+pub(crate) fn placed(body: &OfBook, placement: &str) -> Result<Body, String> {
+    let there = body
+        .placement(placement)
+        .ok_or_else(|| format!("Where \"{}\" is: a placement \"{placement}\".", body.name))?;
+    let wind = in_wind(there.wind.as_ref());
     let turns = match body.on_turntable {
         Some(true) => CarriedBy::Turntable,
         Some(false) => CarriedBy::Frame,
@@ -276,7 +390,8 @@ fn interfaces(ride: &Ride, pitch: &Pitch, legs: &[LegPlan]) -> Vec<Interface> {
         let foot = foot.map_or(Surface::Other, |material| match material {
             FootMaterial::Steel => Surface::Steel,
             FootMaterial::Timber => Surface::Timber,
-            FootMaterial::Plastic => Surface::Rubber,
+            FootMaterial::Plastic => Surface::Plastic,
+            FootMaterial::Rubber => Surface::Rubber,
             FootMaterial::Aluminium => Surface::Other,
         });
         let ground = pitch.ground_under(&leg.name);

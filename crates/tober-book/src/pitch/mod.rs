@@ -3,11 +3,13 @@
 //! Positions on the pitch are along and across axes of its own, laid out by whoever surveyed it;
 //! heights are up from its own datum.
 
+mod anchor;
 mod ground;
 mod readings;
 pub(crate) mod rows;
 pub(crate) mod site;
 
+pub use anchor::AnchorTest;
 pub use ground::{
     Firmness, Ground, GroundBasis, GroundClass, GroundReport, GroundTest, PenetrometerTest, PicketTest,
     SinkTest, Surface, TestsAlone, ThumbTest, Under, VaneTest, Wetness,
@@ -36,6 +38,8 @@ section! {
         readings: Option<Readings>;
         /// What the ground is, for all feet or for some.
         grounds as "ground": Vec<Ground>, then ground::agree;
+        /// The anchors of guys that were tested.
+        anchors as "anchor": Vec<AnchorTest>;
         /// What stands or lies in the way, above ground or below. None is `obstacle = []`; not known unless
         /// written.
         obstacles as "obstacle": Option<Vec<Obstacle>>, then site::heights;
@@ -75,5 +79,5 @@ impl Pitch {
 
 /// Reads a pitch. The supports it names are looked for when the visit is checked as a whole.
 pub fn parse_pitch(source: &Source) -> Parsed<Pitch> {
-    parse(source, &[Group::Support], any_tables, as_read)
+    parse(source, &[Group::Support, Group::Guy], any_tables, as_read)
 }

@@ -24,7 +24,7 @@ const MOST_ROWS: usize = 10_000;
 pub fn parse_tape_rows(source: &Source) -> Parsed<Vec<LegTape>> {
     let mut report = Report::new(source);
     let rows = rows::<LegTape>(&mut report);
-    report.resolve(&[Group::Support]);
+    report.resolve(&[Group::Support, Group::Guy]);
     report.finish(Some(rows))
 }
 

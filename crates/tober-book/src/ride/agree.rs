@@ -28,6 +28,9 @@ pub(super) fn parts(ride: &mut Ride, report: &mut Report) {
     for body in &mut ride.bodies {
         body.mass = widened(body.mass, body.mass_from);
     }
+    for ballast in &mut ride.ballast {
+        ballast.mass = widened(ballast.mass, ballast.mass_from);
+    }
     for seat in &mut ride.seats {
         seat.mass = seat.mass.map(|mass| widened(mass, seat.mass_from));
     }

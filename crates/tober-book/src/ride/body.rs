@@ -23,7 +23,11 @@ section! {
         carried_by: Option<String>, link refers Body;
         /// Whether it turns with the turntable.
         on_turntable: Option<bool>;
-        /// Where it can be. "road" is how it travels, "open" how it stands when the ride is open.
+        /// Whether it is put into its placement "stowed" before the greatest wind in which the ride may stand: the maker's
+        /// word.
+        stowed_in_wind: Option<bool>;
+        /// Where it can be. "road" is how it travels, "open" how it stands when the ride is open, "stowed" how it is
+        /// lowered, taken in or tied before a wind.
         placements as "placement": Vec<Placement>;
     }
 }

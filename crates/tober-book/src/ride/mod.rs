@@ -9,6 +9,7 @@ mod body;
 mod checks;
 mod fixing;
 mod frame;
+mod held;
 mod limits;
 mod motion;
 mod power;
@@ -19,6 +20,7 @@ pub use body::{Body, BoxShape, CylinderShape, Placement, PlateShape, Shape, Tube
 pub use checks::{BetweenRule, Check, Interval, Override, PassRule, Role, SeenRule, Stopped, WayOff};
 pub use fixing::{Fixing, FixingKind, Home};
 pub use frame::{Axle, Clearance, Frame, Hitch, Member, Node as FrameNode, StiffnessModel, Wheels};
+pub use held::{Ballast, Guy};
 pub use limits::{Limits, LoadingRule, WindLimit};
 pub use motion::{Motion, Ramp, Rotation, Seat, Sense};
 pub use power::{Circuit, CircuitKind, Inlet};
@@ -46,6 +48,10 @@ section! {
         supports as "support": Vec<Support>, then support::enough;
         /// The heavy parts.
         bodies as "body": Vec<Body>, then body::agree;
+        /// Weights that are laid on the open ride to hold it down.
+        ballast: Vec<Ballast>;
+        /// Ropes that hold the open ride.
+        guys as "guy": Vec<Guy>;
         /// Pins, clips, bolts, straps: what must always be somewhere.
         fixings as "fixing": Vec<Fixing>, then fixing::agree;
         /// The work, one piece each.

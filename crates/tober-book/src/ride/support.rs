@@ -55,8 +55,10 @@ choice! {
         Aluminium = "aluminium",
         /// Timber.
         Timber = "timber",
-        /// Plastic or rubber.
+        /// Hard plastic.
         Plastic = "plastic",
+        /// Rubber, or shod with rubber.
+        Rubber = "rubber",
     }
 }
 

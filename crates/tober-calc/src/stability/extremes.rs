@@ -42,7 +42,12 @@ pub fn support_extremes(
     counted("stiffnesses", stiffness.len(), input.contacts.len(), input.contacts.len())?;
     let supports: Vec<_> = input.contacts.iter().cloned().zip(stiffness.iter().copied()).collect();
     let influences = support_influences(&supports)?;
-    let missing = input.missing();
+    let mut missing = input.missing();
+    if input.turntable.as_ref().is_some_and(|turntable| turntable.angles == TurntableAngles::OfAWheel) {
+        missing.push(
+            "Not known: the loads of supports under a wheel, whose turning pulls up and down too.".to_owned(),
+        );
+    }
     if !missing.is_empty() {
         return Ok(Answer::NotKnown(missing));
     }
@@ -99,13 +104,13 @@ fn parts(
         let turns = body.carried_by == CarriedBy::Turntable && input.situation != Situation::Uncoupled;
         let (angle, radius_m) = (maths::atan2(dy, dx), maths::hypot(dx, dy));
         let place = if turns {
-            turning_wave(influence, axis, angle, radius_m)
+            turning_wave(influence, (per_x, per_y), axis, angle, radius_m)
         } else {
             Wave::still(influence.0 + per_x * body.x.si() + per_y * body.y.si())
         };
         let mut wave = place.times(weight);
         if turns {
-            let swung = turning_wave((0.0, per_x, per_y), (0.0, 0.0), angle, radius_m);
+            let swung = turning_wave((0.0, per_x, per_y), (per_x, per_y), (0.0, 0.0), angle, radius_m);
             wave = wave.plus(swung, speed_squared * (body.z.si() - foot_m));
         }
         let (low, high) = (body.mass.low().si(), body.mass.high().si());
@@ -128,8 +133,8 @@ fn parts(
         let turning = speed_squared > 0.0;
         let radius_m = seat.radius_at_speed().filter(|_| turning).unwrap_or(seat.radius).si();
         let (angle, height_m) = (seat.angle.si(), seat.z.map_or(0.0, Quantity::si) - foot_m);
-        let place = turning_wave(influence, axis, angle, radius_m).times(weight);
-        let swung = turning_wave((0.0, per_x, per_y), (0.0, 0.0), angle, radius_m);
+        let place = turning_wave(influence, (per_x, per_y), axis, angle, radius_m).times(weight);
+        let swung = turning_wave((0.0, per_x, per_y), (per_x, per_y), (0.0, 0.0), angle, radius_m);
         let wave = place.plus(swung, speed_squared * height_m).times(sign);
         let full = seat.load().map_or(0.0, Quantity::si);
         let empty = if aboard == Aboard::Everybody { full } else { 0.0 };

@@ -98,7 +98,7 @@ fn names(input: &StowingInput, stowed: &[usize]) -> String {
         return "nothing stowed".to_owned();
     }
     let each: Vec<&str> = stowed.iter().map(|&at| input.stowable[at].1.name.as_str()).collect();
-    format!("stowed: {}", each.join(", "))
+    format!("{} stowed", each.join(", "))
 }
 
 fn told_of(input: &StowingInput, rung: &Rung, allowed: Pressure) -> String {

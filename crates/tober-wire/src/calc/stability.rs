@@ -4,15 +4,17 @@ use super::Worked;
 use crate::read::{DoorError, Field, Read};
 use serde_json::{Value, json};
 use tober_calc::stability::{
-    Answer, Body, CarriedBy, Condition, Contact, EdgeCheck, FactorSet, InWind, Interface, Overturning, Seat,
-    Situation, Sliding, Sources, StabilityInput, Surface, Swing, Tilt, Turntable, TurntableAngles, Uplift,
-    WindAction, findings, overturning, sliding, uplift,
+    Answer, Body, CarriedBy, Condition, Contact, EdgeCheck, FactorSet, Guy, InWind, Interface, Overturning,
+    Rung, Seat, Situation, Sliding, Sources, StabilityInput, Stowing, StowingInput, SupportExtremes, Surface,
+    Swing, Tilt, Turntable, TurntableAngles, Uplift, WindAction, Withstood, findings, friction, overturning,
+    sliding, stowing, stowing_finding, support_extremes, uplift,
 };
 use tober_calc::wind::WindLevel;
 use tober_calc::working::Provenance;
-use tober_quantity::{Angle, Length};
+use tober_quantity::{Angle, Force, Length, Stiffness};
 
-const SITUATIONS: [(&str, Situation); 7] = [
+const SITUATIONS: [(&str, Situation); 8] = [
+    ("stage", Situation::Stage),
     ("uncoupled", Situation::Uncoupled),
     ("open empty", Situation::OpenEmpty),
     ("open full", Situation::OpenFull),
@@ -22,7 +24,7 @@ const SITUATIONS: [(&str, Situation); 7] = [
     ("wind out of service", Situation::WindOutOfService),
 ];
 
-const SURFACES: [(&str, Surface); 9] = [
+const SURFACES: [(&str, Surface); 14] = [
     ("timber", Surface::Timber),
     ("plywood", Surface::Plywood),
     ("steel", Surface::Steel),
@@ -30,7 +32,12 @@ const SURFACES: [(&str, Surface); 9] = [
     ("rubber", Surface::Rubber),
     ("clay", Surface::Clay),
     ("loam", Surface::Loam),
-    ("sand or gravel", Surface::SandOrGravel),
+    ("sand", Surface::Sand),
+    ("gravel", Surface::Gravel),
+    ("silt", Surface::Silt),
+    ("rock", Surface::Rock),
+    ("plastic", Surface::Plastic),
+    ("ribbed aluminium", Surface::RibbedAluminium),
     ("other", Surface::Other),
 ];
 
@@ -43,7 +50,7 @@ fn each<T>(question: &Field<'_>, key: &str, read: impl Fn(&Field<'_>) -> Read<T>
 }
 
 fn contact(field: &Field<'_>) -> Read<Contact> {
-    field.only(&["name", "x", "y", "z"])?;
+    field.only(&["name", "x", "y", "z", "stiffness"])?;
     Ok(Contact {
         name: name(field)?,
         x: field.get("x")?.quantity()?,
@@ -52,10 +59,30 @@ fn contact(field: &Field<'_>) -> Read<Contact> {
     })
 }
 
-fn body(field: &Field<'_>) -> Read<Body> {
-    field.only(&["name", "mass", "x", "y", "z", "carried_by", "wind"])?;
-    let carriers = [("frame", CarriedBy::Frame), ("turntable", CarriedBy::Turntable)];
-    let wind = match field.maybe("wind")? {
+/// A body, and how it is when it is stowed, where that is given.
+fn body_and_stowed(field: &Field<'_>) -> Read<(Body, Option<(Body, bool)>)> {
+    field.only(&["name", "mass", "x", "y", "z", "carried_by", "wind", "stowed"])?;
+    let open = body(field)?;
+    let Some(stowed) = field.maybe("stowed")? else { return Ok((open, None)) };
+    stowed.only(&["x", "y", "z", "wind", "told"])?;
+    let told = stowed.maybe("told")?.map_or(Ok(false), |told| told.truth())?;
+    let there = Body {
+        x: stowed.get("x")?.quantity()?,
+        y: stowed.get("y")?.quantity()?,
+        z: stowed.get("z")?.quantity()?,
+        wind: in_wind(&stowed)?,
+        ..open.clone()
+    };
+    Ok((open, Some((there, told))))
+}
+
+/// A body as it is in the question: open, or stowed where that is told.
+fn as_told<'a>(open: &'a Body, stowed: Option<&'a (Body, bool)>) -> &'a Body {
+    stowed.filter(|(_, told)| *told).map_or(open, |(stowed, _)| stowed)
+}
+
+fn in_wind(field: &Field<'_>) -> Read<InWind> {
+    Ok(match field.maybe("wind")? {
         None => InWind::NotKnown,
         Some(wind) if wind.json().is_string() => {
             wind.choice(&[("counted elsewhere", InWind::CountedElsewhere)])?
@@ -69,7 +96,29 @@ fn body(field: &Field<'_>) -> Read<Body> {
                 pressure_height: wind.get("up")?.quantity()?,
             }
         }
+    })
+}
+
+fn guy(field: &Field<'_>) -> Read<Guy> {
+    field.only(&["name", "from", "anchor", "pretension", "strength", "anchor_strength"])?;
+    let place = |key: &str| -> Read<(Length, Length, Length)> {
+        let place = field.get(key)?;
+        place.only(&["x", "y", "z"])?;
+        Ok((place.get("x")?.quantity()?, place.get("y")?.quantity()?, place.get("z")?.quantity()?))
     };
+    let force = |key: &str| -> Read<Option<Force>> { field.maybe(key)?.map(|f| f.quantity()).transpose() };
+    Ok(Guy {
+        name: name(field)?,
+        from: place("from")?,
+        anchor: place("anchor")?,
+        pretension: force("pretension")?,
+        strength: force("strength")?,
+        anchor_strength: force("anchor_strength")?,
+    })
+}
+
+fn body(field: &Field<'_>) -> Read<Body> {
+    let carriers = [("frame", CarriedBy::Frame), ("turntable", CarriedBy::Turntable)];
     Ok(Body {
         name: name(field)?,
         mass: field.get("mass")?.toleranced()?,
@@ -77,7 +126,7 @@ fn body(field: &Field<'_>) -> Read<Body> {
         y: field.get("y")?.quantity()?,
         z: field.get("z")?.quantity()?,
         carried_by: field.maybe("carried_by")?.map_or(Ok(CarriedBy::NotKnown), |f| f.choice(&carriers))?,
-        wind,
+        wind: in_wind(field)?,
     })
 }
 
@@ -173,17 +222,22 @@ pub(super) fn work(question: &Field<'_>) -> Result<Worked, DoorError> {
         "wind",
         "factors",
         "interfaces",
+        "guys",
+        "wind_speed",
     ])?;
+    let bodies = question.get("bodies")?.list()?.iter().map(body_and_stowed).collect::<Read<Vec<_>>>()?;
+    let contacts = question.get("contacts")?.list()?;
     let input = StabilityInput {
         situation: question.get("situation")?.choice(&SITUATIONS)?,
-        contacts: question.get("contacts")?.list()?.iter().map(contact).collect::<Read<_>>()?,
-        bodies: question.get("bodies")?.list()?.iter().map(body).collect::<Read<_>>()?,
+        contacts: contacts.iter().map(contact).collect::<Read<_>>()?,
+        bodies: bodies.iter().map(|(open, stowed)| as_told(open, stowed.as_ref()).clone()).collect(),
         seats: each(question, "seats", seat)?,
         turntable: turntable(question)?,
         tilt: tilt(question)?,
         wind: wind(question)?,
         factors: each(question, "factors", factor_set)?.unwrap_or_default(),
         interfaces: each(question, "interfaces", interface)?.unwrap_or_default(),
+        guys: each(question, "guys", guy)?.unwrap_or_default(),
     };
     let refused = |error: tober_calc::stability::StabilityError| question.error(error.to_string());
     let given = || Provenance::chosen("as given in the question");
@@ -194,12 +248,38 @@ pub(super) fn work(question: &Field<'_>) -> Result<Worked, DoorError> {
         areas: given(),
         tilt: given(),
     };
-    let found = findings(&input, &sources).map_err(refused)?;
-    let result = json!({
+    let mut found = findings(&input, &sources).map_err(refused)?;
+    let mut result = json!({
         "overturning": answers(&overturning(&input).map_err(refused)?, tipping),
         "sliding": answers(&sliding(&input).map_err(refused)?, slid),
         "uplift": answers(&uplift(&input).map_err(refused)?, lifted),
+        "friction": input.interfaces.iter().map(|interface| published(*interface)).collect::<Value>(),
     });
+    let stiffness = |contact: &Field<'_>| -> Read<Option<Stiffness>> {
+        contact.maybe("stiffness")?.map(|f| f.quantity()).transpose()
+    };
+    let stiffness = contacts.iter().map(stiffness).collect::<Read<Option<Vec<_>>>>()?;
+    if let Some(stiffness) = stiffness {
+        let loads = support_extremes(&input, &stiffness).map_err(refused)?;
+        result["supports"] = answers(&[loads], |all| all.iter().map(carried).collect())[0].clone();
+    }
+    if input.situation == Situation::WindOutOfService && bodies.iter().any(|(_, stowed)| stowed.is_some()) {
+        let open =
+            StabilityInput { bodies: bodies.iter().map(|(open, _)| open.clone()).collect(), ..input.clone() };
+        let mut stow = StowingInput { open, stowable: Vec::new(), told: Vec::new() };
+        for (at, (there, told)) in
+            bodies.iter().enumerate().filter_map(|(at, (_, stowed))| Some((at, stowed.clone()?)))
+        {
+            if told {
+                stow.told.push(stow.stowable.len());
+            }
+            stow.stowable.push((at, there));
+        }
+        let answer = stowing(&stow).map_err(refused)?;
+        result["stowing"] = answers(&[answer], |found| stowed(&stow, found))[0].clone();
+        let speed = question.get("wind_speed")?.quantity()?;
+        found.push(stowing_finding(&stow, speed, &sources).map_err(refused)?);
+    }
     Ok(Worked { result, findings: found, working: Vec::new() })
 }
 
@@ -240,6 +320,49 @@ fn slid(sliding: &Sliding) -> Value {
         "weight_N": sliding.weight.as_n(),
         "friction": sliding.friction.as_one(),
         "friction_source": sliding.friction_source,
+        "guys_N": sliding.guys.as_n(),
+        "resistance_N": sliding.resistance.as_n(),
+    })
+}
+
+fn published(interface: Interface) -> Value {
+    json!({
+        "pair": interface.words(),
+        "counts": friction(interface).map(|found| found.coefficient.as_one()),
+        "published": interface
+            .published()
+            .map(|(figure, source)| json!({ "friction": figure, "source": source }))
+            .collect::<Value>(),
+    })
+}
+
+fn carried(load: &SupportExtremes) -> Value {
+    json!({
+        "name": load.name,
+        "least_N": load.least.as_n(),
+        "least_angle_deg": load.least_angle.as_deg(),
+        "greatest_N": load.greatest.as_n(),
+        "greatest_angle_deg": load.greatest_angle.as_deg(),
+    })
+}
+
+fn withstands(wind: &Withstood) -> Value {
+    json!({ "pressure_Pa": wind.pressure.as_pa(), "then": wind.first, "set": wind.set, "not_known": wind.missing })
+}
+
+fn stowed(question: &StowingInput, found: &Stowing) -> Value {
+    let name = |at: &usize| question.stowable[*at].1.name.clone();
+    let rung = |rung: &Rung| {
+        json!({
+            "stowed": rung.stowed.iter().map(name).collect::<Vec<_>>(),
+            "withstands": withstands(&rung.withstands),
+        })
+    };
+    json!({
+        "as_told": withstands(&found.as_told),
+        "rungs": found.rungs.iter().map(rung).collect::<Value>(),
+        "serves": found.serves,
+        "proved": found.proved,
     })
 }
 

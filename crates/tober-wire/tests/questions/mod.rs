@@ -92,6 +92,38 @@ pub fn questions() -> Vec<(&'static str, Value)> {
             }),
         ),
         (
+            "stability",
+            json!({
+                "situation": "wind out of service",
+                "contacts": [
+                    {"name": "a", "x": "0 m", "y": "-2 m", "z": "0 m", "stiffness": "20 kN/mm"},
+                    {"name": "b", "x": "6 m", "y": "-2 m", "z": "0 m", "stiffness": "20 kN/mm"},
+                    {"name": "c", "x": "6 m", "y": "2 m", "z": "0 m", "stiffness": "20 kN/mm"},
+                    {"name": "d", "x": "0 m", "y": "2 m", "z": "0 m", "stiffness": "20 kN/mm"},
+                ],
+                "bodies": [
+                    {"name": "frame", "mass": "4 t ± 3 %", "x": "3 m", "y": "0 m", "z": "0 m", "carried_by": "frame",
+                        "wind": {"along": "2 m2", "across": "5 m2", "lift": "0 m2", "up": "1 m"}},
+                    {"name": "roof", "mass": "300 kg", "x": "3 m", "y": "0 m", "z": "4 m", "carried_by": "frame",
+                        "wind": {"along": "6 m2", "across": "6 m2", "lift": "4 m2", "up": "4 m"},
+                        "stowed": {"x": "3 m", "y": "0 m", "z": "1 m", "told": true,
+                            "wind": {"along": "1 m2", "across": "1 m2", "lift": "0 m2", "up": "1 m"}}},
+                ],
+                "turntable": {"x": "3 m", "y": "0 m", "angles": ["0 deg"]},
+                "tilt": {"along": "3 mm/m", "across": "3 mm/m"},
+                "wind": {"pressure": "400 Pa"},
+                "wind_speed": "25 m/s",
+                "factors": ["EN 13814:2004", "EN 1990:2002 EQU"],
+                "interfaces": [{"upper": "steel", "lower": "timber", "condition": "clean"}],
+                "guys": [
+                    {"name": "windward", "from": {"x": "3 m", "y": "0 m", "z": "4 m"}, "anchor": {"x": "3 m", "y": "-5 m", "z": "0 m"},
+                        "pretension": "200 N", "strength": "8 kN", "anchor_strength": "4 kN"},
+                    {"name": "lee", "from": {"x": "3 m", "y": "0 m", "z": "4 m"}, "anchor": {"x": "3 m", "y": "5 m", "z": "0 m"},
+                        "pretension": "200 N", "strength": "8 kN", "anchor_strength": "4 kN"},
+                ],
+            }),
+        ),
+        (
             "wind-pressure",
             json!({"rules": "EN 1991-1-4", "basic_speed": "22 m/s", "terrain": "III", "height": "7.02 m"}),
         ),
