@@ -6,9 +6,9 @@ use super::overturning::Answer;
 use super::stowing::{Rung, StowingInput, Withstood, stowing};
 use crate::finding::{Basis, Finding, Proof, Sense, Standing, Subject};
 use crate::working::{Provenance, Working};
-use tober_quantity::{Pressure, Quantity, Shown, Speed};
+use tober_quantity::{Amount, Pressure, Quantity, Shown, Speed};
 
-/// The finding on what must be stowed: the greatest wind allowed, against the wind in which it stands with what the book
+/// The finding on what must be stowed: the speed of the greatest wind allowed, against that of the wind in which it stands with what the book
 /// has stowed; and for fewer and more bodies stowed the wind to which it stands. Never overridden (rule S2).
 ///
 /// `speed` is the speed of the greatest wind allowed, as its limit is read; other winds are told in the same terms, by
@@ -34,14 +34,13 @@ pub fn stowing_finding(
     let mut stands = |number: usize, meaning: &str, withstands: &Withstood| {
         let limit = format!("greatest pressure in which it stands, {meaning}");
         let q = working.given(&format!("q{number}"), &limit, withstands.pressure, Provenance::Computed);
-        let speed = v0.clone() * (q.clone() / q0.clone()).sqrt();
+        let speed = v0.clone() * (q / q0.clone()).sqrt();
         working.line(
             &format!("v{number}"),
             &format!("speed to which it stands, {meaning}"),
             speed,
             Shown::Speed,
-        );
-        q
+        )
     };
     let told = names(input, &input.told);
     let limit = stands(0, &format!("as the book has it: {told}"), &answer.as_told);
@@ -49,15 +48,9 @@ pub fn stowing_finding(
         stands(index + 1, &names(input, &rung.stowed), &rung.withstands);
     }
     let mut finding = if limit.value() > 0.0 {
-        let demand = (allowed.amount(), allowed.amount());
-        Finding::against_limit(
-            CODE,
-            Subject::Ride,
-            title,
-            demand,
-            answer.as_told.pressure.amount(),
-            Sense::AtMost,
-        )
+        let limit = Amount { si: limit.value(), shown: Shown::Speed };
+        let demand = (speed.amount(), speed.amount());
+        Finding::against_limit(CODE, Subject::Ride, title, demand, limit, Sense::AtMost)
     } else {
         Finding::statement(CODE, Subject::Ride, title, false)
     };

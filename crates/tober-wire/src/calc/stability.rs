@@ -1,4 +1,9 @@
 //! `tober calc stability`: one situation, one question, with units as in the files.
+//!
+//! `situation`, `contacts` (`name`, `x`, `y`, `z`, and `stiffness` for the loads of supports), `bodies` (`mass`, place,
+//! `carried_by`, `wind`; `stowed` with its own place, wind and `told`, which then wants `wind_speed`), `seats`, `turntable`,
+//! `tilt`, `wind`, `factors` by name, `interfaces` from the feet down, `guys` (`from`, `anchor`, `pretension`, `strength`,
+//! `anchor_strength`). What is left out is not known.
 
 use super::Worked;
 use crate::read::{DoorError, Field, Read};
