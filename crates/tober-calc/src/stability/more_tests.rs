@@ -6,7 +6,7 @@ use super::stand_tests::{G, LEVEL, body, face, governing, oblong, ride, set, sha
 use super::*;
 use crate::finding::{Measure, Standing};
 use crate::wind::WindLevel;
-use tober_quantity::{Angle, Area, Force, Length, Mass, Pressure, Quantity, Ratio, Speed, Stiffness, maths};
+use tober_quantity::{Angle, Area, Force, Length, Mass, Pressure, Ratio, Speed, Stiffness, maths};
 
 /// Binary noise of two ways to one number, as a share of it.
 const NOISE: f64 = 1e-9;

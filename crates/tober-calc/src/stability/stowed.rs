@@ -28,6 +28,10 @@ pub fn stowing_finding(
         Answer::NotKnown(missing) => return Ok(not_known(CODE, title, missing).never_overridden()),
     };
     let allowed = input.open.wind.map_or(Pressure::ZERO, |wind| wind.pressure);
+    if allowed <= Pressure::ZERO {
+        let nothing = vec!["Not known: a wind that presses, against which to stow.".to_owned()];
+        return Ok(not_known(CODE, title, nothing).never_overridden());
+    }
     let mut working = Working::new();
     let q0 = working.given("q", "pressure of the greatest wind allowed", allowed, sources.wind.clone());
     let v0 = working.given("v", "speed of that wind, as its limit is read", speed, sources.wind.clone());
@@ -100,7 +104,7 @@ fn told_of(input: &StowingInput, rung: &Rung, allowed: Pressure) -> String {
     if withstands.pressure <= Pressure::ZERO {
         return format!("With {with} it {} in still air.", withstands.first);
     }
-    if allowed <= Pressure::ZERO || withstands.first.is_empty() {
+    if withstands.first.is_empty() {
         return format!("With {with} it stands in any wind.");
     }
     // Rounded down: a speed to which it stands.
