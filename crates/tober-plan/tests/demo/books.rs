@@ -38,7 +38,7 @@ pub fn quern_meadow() -> Texts {
     }
 }
 
-/// A ride book without its steps, on which no plan rests: tests that change every key are the quicker for it.
+/// A ride book without its steps, on which only its stages rest (`tests/held`): tests that change every key are the quicker for it.
 pub fn without_steps(ride: &str) -> String {
     let mut inside = false;
     let kept = ride.lines().filter(|line| {
