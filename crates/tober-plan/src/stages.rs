@@ -47,15 +47,14 @@ pub(crate) fn stages(ride: &Ride, visit: &Visit) -> Result<Vec<Stage>, String> {
             stages.push(Stage { after: step.name.clone(), on_legs, places: places.clone() });
         }
     }
-    if let (true, Some((body, place))) = (any, places.iter().find(|(_, place)| *place != OPEN)) {
-        // A body that has one place all the time need not be moved.
-        let stays =
-            |placement: &str| ride.body(body).and_then(|body| body.placement(placement)).map(|p| &p.cg);
-        if stays(place) != stays(OPEN) {
-            return Err(format!(
-                "The step that brings \"{body}\" to \"{OPEN}\": the last leaves it in \"{place}\"."
-            ));
-        }
+    // A body that has one place all the time need not be moved.
+    let cg =
+        |body: &str, placement: &str| ride.body(body)?.placement(placement).map(|there| there.cg.clone());
+    let elsewhere = |(body, place): &(&String, &String)| *place != OPEN && cg(body, place) != cg(body, OPEN);
+    if let (true, Some((body, place))) = (any, places.iter().find(elsewhere)) {
+        return Err(format!(
+            "The step that brings \"{body}\" to \"{OPEN}\": the last leaves it in \"{place}\"."
+        ));
     }
     Ok(stages)
 }
