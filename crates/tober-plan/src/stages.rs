@@ -48,8 +48,7 @@ pub(crate) fn stages(ride: &Ride, visit: &Visit) -> Result<Vec<Stage>, String> {
         }
     }
     // A body that has one place all the time need not be moved.
-    let cg =
-        |body: &str, placement: &str| ride.body(body)?.placement(placement).map(|there| there.cg.clone());
+    let cg = |body: &str, placement: &str| ride.body(body)?.placement(placement).map(|there| there.cg);
     let elsewhere = |(body, place): &(&String, &String)| *place != OPEN && cg(body, place) != cg(body, OPEN);
     if let (true, Some((body, place))) = (any, places.iter().find(elsewhere)) {
         return Err(format!(
