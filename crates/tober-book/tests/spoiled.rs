@@ -16,7 +16,7 @@ const KIT: &str = include_str!("data/full.kit.toml");
 const PITCH: &str = include_str!("data/full.pitch.toml");
 const VISIT: &str = include_str!("data/full.visit.toml");
 
-const FILES: [(FileKind, &str); 15] = [
+const FILES: [(FileKind, &str); 18] = [
     (FileKind::Ride, RIDE),
     (FileKind::Ride, include_str!("data/least.ride.toml")),
     (FileKind::Ride, include_str!("../../../demo/lantern/ride.toml")),
@@ -27,6 +27,9 @@ const FILES: [(FileKind, &str); 15] = [
     (FileKind::Pitch, PITCH),
     (FileKind::Pitch, include_str!("data/staff.pitch.toml")),
     (FileKind::Pitch, include_str!("../../../demo/lantern/plover-hard/pitch.toml")),
+    (FileKind::Pitch, include_str!("../../../demo/osier/kestrel-yard/pitch.toml")),
+    (FileKind::Pitch, include_str!("../../../demo/osier/sallow-green/pitch.toml")),
+    (FileKind::Kit, include_str!("../../../demo/osier/kit.toml")),
     (FileKind::Visit, VISIT),
     (FileKind::Visit, include_str!("../../../demo/lantern/quern-meadow/visit.toml")),
     (FileKind::Frame, include_str!("data/heights.frame.toml")),

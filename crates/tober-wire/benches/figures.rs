@@ -84,23 +84,40 @@ fn supports() -> Value {
 }
 
 fn plans() -> Value {
-    let ride = include_str!("../../../demo/lantern/ride.toml");
-    let kit = include_str!("../../../demo/lantern/kit.toml");
+    let lantern =
+        [include_str!("../../../demo/lantern/ride.toml"), include_str!("../../../demo/lantern/kit.toml")];
+    let osier = [include_str!("../../../demo/osier/ride.toml"), include_str!("../../../demo/osier/kit.toml")];
     let visits = [
         (
             "plover-hard",
+            lantern,
             include_str!("../../../demo/lantern/plover-hard/pitch.toml"),
             include_str!("../../../demo/lantern/plover-hard/visit.toml"),
             "",
         ),
         (
             "quern-meadow",
+            lantern,
             include_str!("../../../demo/lantern/quern-meadow/pitch.toml"),
             include_str!("../../../demo/lantern/quern-meadow/visit.toml"),
             include_str!("../../../demo/lantern/quern-meadow/tape.csv"),
         ),
+        (
+            "kestrel-yard",
+            osier,
+            include_str!("../../../demo/osier/kestrel-yard/pitch.toml"),
+            include_str!("../../../demo/osier/kestrel-yard/visit.toml"),
+            "",
+        ),
+        (
+            "sallow-green",
+            osier,
+            include_str!("../../../demo/osier/sallow-green/pitch.toml"),
+            include_str!("../../../demo/osier/sallow-green/visit.toml"),
+            include_str!("../../../demo/osier/sallow-green/staff.csv"),
+        ),
     ];
-    let each = |(name, pitch, visit, rows): &(&str, &str, &str, &str)| {
+    let each = |(name, [ride, kit], pitch, visit, rows): &(&str, [&str; 2], &str, &str, &str)| {
         let mut seconds: Vec<f64> = (0..PLAN_ROUNDS)
             .map(|_| {
                 // From the text of the files, as a user waits for it.
@@ -109,7 +126,7 @@ fn plans() -> Value {
                 let kit = parse_kit(&Source::new("kit.toml", kit)).value.expect("sound");
                 let pitch = parse_pitch(&Source::new("pitch.toml", pitch));
                 let pitch =
-                    if rows.is_empty() { pitch } else { with_rows(pitch, &Source::new("tape.csv", rows)) };
+                    if rows.is_empty() { pitch } else { with_rows(pitch, &Source::new("rows.csv", rows)) };
                 let pitch = pitch.value.expect("sound");
                 let visit = parse_visit(&Source::new("visit.toml", visit)).value.expect("sound");
                 black_box(plan(Books { ride: &ride, kit: &kit, pitch: &pitch, visit: &visit }));

@@ -127,12 +127,39 @@ fn visit_text(path: &Path, file: &Path) -> Result<String, Wrong> {
     read(file).map_err(Wrong::file)
 }
 
+/// Where a file of a visit lies: in its folder, or, for what several visits of one ride share, in the folder above it.
+///
+/// A visit folder that is handed on has to be whole in itself, and `told` says what it still wants.
+fn of_visit(folder: &Path, name: &str, told: &mut Vec<String>) -> PathBuf {
+    let own = folder.join(name);
+    // The folder above `here` is `..`, and only a name without folders of its own is looked for there.
+    let above = match folder.parent() {
+        Some(above) if folder.file_name().is_some() => above.to_owned(),
+        _ => folder.join(".."),
+    };
+    let shared = above.join(name);
+    if own.exists() || name.contains('/') || !shared.is_file() {
+        return own;
+    }
+    told.push(format!(
+        "{name} is not in {}; {} is used. Copy it there before you hand the folder on.",
+        if folder.as_os_str().is_empty() { Path::new(".").display() } else { folder.display() },
+        shared.display()
+    ));
+    shared
+}
+
+/// Where the ride book, the kit or the crew of a visit lies, said nowhere.
+pub fn shared(folder: &Path, name: &str) -> PathBuf {
+    of_visit(folder, name, &mut Vec::new())
+}
+
 /// The ride book that a visit names: the name of the file, and its text. Nothing where it cannot be read.
 pub fn ride_text(path: &Path) -> Option<(String, String)> {
     let file = visit_file(path);
     let text = read(&file).ok()?;
     let visit = parse_visit(&Source::new(&file.display().to_string(), &text)).value?;
-    let ride = file.parent().unwrap_or(Path::new("")).join(&visit.about.ride);
+    let ride = shared(file.parent().unwrap_or(Path::new("")), &visit.about.ride);
     Some((ride.display().to_string(), read(&ride).ok()?))
 }
 
@@ -151,8 +178,11 @@ pub fn visit(path: &Path) -> Result<Books, Wrong> {
         .collect();
     let folder = file.parent().unwrap_or(Path::new("")).to_owned();
     let mut unread = Vec::new();
+    let mut told = Vec::new();
     let mut open = |key: &str| -> Option<Source> {
-        let path = folder.join(named.get(key)?);
+        // A pitch and its readings are of one visit alone; ride, kit and crew may be shared by several.
+        let name = named.get(key)?;
+        let path = if key == "visit.pitch" { folder.join(name) } else { of_visit(&folder, name, &mut told) };
         let text = read(&path).map_err(|sentence| unread.push(sentence)).ok()?;
         Some(Source::new(&path.display().to_string(), &text))
     };
@@ -173,6 +203,7 @@ pub fn visit(path: &Path) -> Result<Books, Wrong> {
             }
         }
     });
+    told.iter().for_each(|sentence| tell(sentence));
     gather(ride, kit, pitch, visit, crew, unread)
 }
 

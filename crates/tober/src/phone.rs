@@ -115,11 +115,11 @@ fn texts(visit: &Path) -> Result<Texts, String> {
     let rows = named.and_then(|pitch| pitch.readings.as_ref()?.file().map(str::to_owned));
     let beside = |rows: String| Path::new(&about.pitch).with_file_name(rows);
     Ok(Texts {
-        ride: files::read(&folder.join(&about.ride))?,
-        kit: files::read(&folder.join(&about.kit))?,
+        ride: files::read(&files::shared(folder, &about.ride))?,
+        kit: files::read(&files::shared(folder, &about.kit))?,
         pitch,
         visit: text,
-        crew: about.crew.as_ref().map(|crew| files::read(&folder.join(crew))).transpose()?,
+        crew: about.crew.as_ref().map(|crew| files::read(&files::shared(folder, crew))).transpose()?,
         rows: rows.map(|rows| files::read(&folder.join(beside(rows)))).transpose()?,
     })
 }

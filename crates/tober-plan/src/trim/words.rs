@@ -3,7 +3,7 @@
 use crate::model::{Held, LegPlan};
 use std::collections::BTreeMap;
 use tober_calc::packing::trim::Missing;
-use tober_quantity::{Length, Quantity, Rounding, UnitSet, Word, WordSet};
+use tober_quantity::{Length, Quantity, Rounding, Shown, UnitSet, Word, WordSet};
 
 /// In which units and words it is said.
 #[derive(Clone, Copy, Debug)]
@@ -141,9 +141,14 @@ impl Said {
         }
     }
 
-    /// How far a screw is turned: "4 mm", or "4 mm (5/8 turn)" where its thread is known.
+    /// The setting of a screw: a quarter of an inch is coarser than most tolerances it is held against.
+    fn setting(self, length: Length) -> String {
+        length.amount().shown(Shown::Finest).print(self.units, Rounding::Nearest)
+    }
+
+    /// How far a screw is turned: "4.2 mm", or "4.2 mm (3/4 turn)" where its thread is known.
     fn turn(self, turned: Length, held: &Held) -> String {
-        let length = self.length(turned.abs());
+        let length = self.setting(turned.abs());
         let Held::Screw { thread, .. } = held else { return length };
         crate::turns_told(turned.abs(), *thread)
             .map_or_else(|| length.clone(), |turns| format!("{length} ({turns})"))
@@ -251,7 +256,7 @@ impl Said {
                     steps.push(format!(
                         "Turn the screw {} {way}: {} out in all. {stiff}",
                         self.turn(turned, &to.held),
-                        self.length(*extension)
+                        self.setting(*extension)
                     ));
                 }
             }

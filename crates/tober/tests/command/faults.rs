@@ -158,3 +158,28 @@ fn hand_what_is_wrong_is_shown_with_its_place_and_underlined() {
     assert!(errors.contains("Did you mean `thickness`?"), "{errors}");
     assert!(!errors.contains('\u{1b}'), "no colours where no terminal is");
 }
+
+/// What several visits of one ride share may lie in the folder above them; that is said, and the plan is the same.
+#[test]
+fn hand_ride_kit_and_crew_may_lie_one_folder_up() {
+    let demo = Folder::with_demo("shared");
+    let visit = demo.path("sallow-green");
+    let whole = run(&["plan", &visit]);
+    for file in ["ride.toml", "kit.toml", "crew.toml"] {
+        fs::rename(demo.path(&format!("sallow-green/{file}")), demo.path(file)).expect("it was there");
+    }
+    let shared = run(&["plan", &visit]);
+    assert_eq!((whole.status.code(), said(&whole.stdout)), (shared.status.code(), said(&shared.stdout)));
+    let told = said(&shared.stderr);
+    for file in ["ride.toml", "kit.toml", "crew.toml"] {
+        assert!(told.contains(&format!("{file} is not in {visit}; {} is used.", demo.path(file))), "{told}");
+    }
+    assert_eq!(run(&["check", &visit]).status.code(), Some(0));
+    let phone = demo.path("phone.html");
+    assert_eq!(run(&["phone", &visit, "-o", &phone]).status.code(), Some(0));
+    // A pitch is of one visit alone, and a name with a folder is looked for where it says.
+    fs::rename(demo.path("sallow-green/pitch.toml"), demo.path("pitch.toml")).expect("it was there");
+    let out = run(&["plan", &visit]);
+    assert_eq!(out.status.code(), Some(2));
+    assert!(said(&out.stderr).contains("sallow-green/pitch.toml is not there"), "{}", said(&out.stderr));
+}
