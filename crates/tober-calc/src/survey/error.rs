@@ -91,6 +91,13 @@ pub enum SurveyError {
         /// The points.
         points: Vec<String>,
     },
+    /// Two surveys have no point in common.
+    NothingInCommon,
+    /// A point that is named as still was not read both times.
+    StillNotRead {
+        /// The point.
+        point: String,
+    },
     /// A booking does not run from backsight to foresight, set-up after set-up.
     NotARun {
         /// The set-up where the run breaks.
@@ -152,6 +159,13 @@ impl fmt::Display for SurveyError {
                 "No chain of readings leads from a known height to {}: read a known point, or a point shared \
                  with another set-up, from there too.",
                 points.join(", ")
+            ),
+            Self::NothingInCommon => {
+                write!(f, "No point was read both times: give a point the same name in both readings.")
+            }
+            Self::StillNotRead { point } => write!(
+                f,
+                "{point} is named as still and was not read both times: name a point that was, or none."
             ),
             Self::NotARun { set_up, because } => {
                 write!(f, "The booking is not a run at set-up {set_up}: {because}.")

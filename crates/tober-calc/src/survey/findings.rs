@@ -1,6 +1,6 @@
 //! What is found of a survey, with the working.
 
-use super::{BLUNDER_AT, Doubt, ReadingName, Survey, Suspect};
+use super::{BLUNDER_AT, Doubt, Method, PlaneFound, ReadingName, Survey, Suspect};
 use crate::finding::{Basis, Finding, Sense, Subject};
 use crate::working::{Provenance, Working};
 use tober_quantity::{Amount, Quantity, Shown, UnitSet, significant};
@@ -17,9 +17,8 @@ pub fn findings(survey: &Survey) -> Vec<Finding> {
     if survey.suspects.is_empty() {
         let mut finding = Finding::statement("survey.fits", Subject::Pitch, title, true);
         if survey.freedom == 0 {
-            let why =
-                "No reading is checked by another: read the slopes turned end for end, and a tape twice.";
-            finding = finding.doubted(why);
+            finding =
+                finding.doubted(&format!("No reading is checked by another: {}.", check_by(survey.method)));
         } else {
             finding = finding.note(checked_note(survey));
         }
@@ -27,7 +26,61 @@ pub fn findings(survey: &Survey) -> Vec<Finding> {
             finding.basis(Basis::ours("a reading that nothing checks may be wrong without being found")),
         );
     }
+    if survey.method == Method::Laser {
+        list.push(plane(&survey.plane));
+    }
     list
+}
+
+/// How readings of a method are checked.
+fn check_by(method: Method) -> &'static str {
+    match method {
+        Method::Tape => "read the slopes turned end for end, and a tape twice",
+        Method::Scale => "read the slopes turned end for end, and a scale twice",
+        Method::WaterLevel => "read the first leg again at the end",
+        Method::Staff | Method::Laser => {
+            "read the first point again at the end, or points from a second set-up"
+        }
+        Method::Spots => "measure a point again",
+    }
+}
+
+/// Below this share of it showing, an error of the laser counts as unchecked (ours).
+const PLANE_SHOWS: f64 = 0.5;
+
+/// Whether the laser turns in a level plane, as far as the readings show it.
+fn plane(found: &[PlaneFound]) -> Finding {
+    let (code, subject) = ("survey.plane", Subject::Pitch);
+    let title = "the laser turns in a level plane";
+    let size = |p: &PlaneFound| p.standardised.map_or(0.0, |s| s.as_one().abs());
+    let worst = found.iter().max_by(|a, b| size(a).total_cmp(&size(b)));
+    let leans: Vec<&PlaneFound> = found.iter().filter(|p| p.what != "cone").collect();
+    let basis = Basis::from_memory("two-sided 0.1 % point of the normal distribution, 3.29");
+    let Some(worst) = worst else {
+        let missing = "Where the laser stood and where each point is: without them nothing checks its plane.";
+        return Finding::not_known(code, subject, title, missing);
+    };
+    let mm_per_m = |slope: tober_quantity::Slope| significant(slope.as_mm_per_m(), 2);
+    let mut working = Working::new();
+    let figure = Amount::ratio(size(worst));
+    working.given("w", "found over its own deviation", figure, Provenance::Computed);
+    let limit = Amount::ratio(BLUNDER_AT);
+    let finding = Finding::against_limit(code, subject, title, (figure, figure), limit, Sense::AtMost)
+        .basis(basis)
+        .working(working)
+        .note(format!(
+            "Most out: {}, {} mm/m, give or take {}.",
+            worst.what,
+            mm_per_m(worst.slope),
+            mm_per_m(worst.deviation)
+        ))
+        .advice("Have the laser adjusted, or read each point with it turned end for end.");
+    if leans.iter().any(|p| p.redundancy.as_one() < PLANE_SHOWS) {
+        return finding.doubted(
+            "Too little of a leaning plane would show in these readings: read one point from opposite sides, far out.",
+        );
+    }
+    finding
 }
 
 fn checked_note(survey: &Survey) -> String {

@@ -53,6 +53,22 @@ pub fn two_peg(test: &TwoPeg) -> Result<Slope, SurveyError> {
     Ok(Slope::ratio(-(out / test.apart)))
 }
 
+/// How much the plane of a rotating laser leans towards a point, from two readings of one staff on it: the second
+/// with the laser turned end for end where it stands.
+///
+/// The lean adds to the first reading and takes from the second: t = (r₁ − r₂) / 2d; above zero where the plane
+/// rose towards the staff the first time. A cone adds to both and does not show. Source: elementary geometry.
+///
+/// # Errors
+/// A reading that is not a number or off the staff; a staff nearer than 5 m or further than 100 m.
+pub fn end_for_end(first: Length, turned: Length, distance: Length) -> Result<Slope, SurveyError> {
+    for reading in [first, turned] {
+        within(reading, Length::m(-10.0), Length::m(10.0), "staff reading", "the laser, end for end")?;
+    }
+    within(distance, Length::m(5.0), Length::m(100.0), "distance", "the laser, end for end")?;
+    Ok(Slope::ratio((first - turned) / (distance * 2.0)))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -79,6 +95,15 @@ mod tests {
         };
         let rise = two_peg(&test).expect("sound readings");
         assert!((rise.as_mm_per_m() - 0.1).abs() < 1e-9, "{rise:?}");
+    }
+
+    /// A plane that rises 0.1 mm/m towards a staff at 30 m reads 3 mm too much, and 3 mm too little turned.
+    #[test]
+    fn hand_a_laser_turned_end_for_end() {
+        let (high, low) = (Length::mm(1_203.0), Length::mm(1_197.0));
+        let leans = end_for_end(high, low, Length::m(30.0)).expect("sound readings");
+        assert!((leans.as_mm_per_m() - 0.1).abs() < 1e-9, "{leans:?}");
+        assert!(end_for_end(high, low, Length::m(1.0)).is_err());
     }
 
     #[test]

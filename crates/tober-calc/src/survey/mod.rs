@@ -1,9 +1,11 @@
 //! C1, the survey: from readings to heights of the ground, each with a standard deviation.
 //!
-//! Two ways of reading are worked out here: [`staff()`] (a level or a rotating laser, from one or several
-//! set-ups) and [`tape()`] (the trailer on its wheels, a level on its frame, and a tape from the frame
-//! down to the ground). Either gives a [`Survey`], and a [`Surface`] lays triangles over its points:
-//! outside them nothing is known.
+//! Six ways of reading are worked out here: [`staff()`] (a level and a staff, from one or several set-ups),
+//! [`laser()`] (a rotating laser and a staff), [`water_level()`] (a hose of water), [`tape()`] (the trailer on
+//! its wheels, a level on its frame, and a tape down to the ground), [`scale()`] (the trailer on its legs, and
+//! the scale painted on each) and [`spots()`] (heights that a survey instrument worked out itself). Each gives
+//! a [`Survey`], and a [`Surface`] lays triangles over its points: outside them nothing is known.
+//! [`settlement()`] compares two surveys of the same points.
 //!
 //! Axes: x along the frame, y across it, z up, right-handed. A slope is above zero where the frame
 //! rises towards greater x or y. Heights are up-positive from the datum of the pitch.
@@ -14,27 +16,55 @@
 mod booking;
 mod closing;
 mod closure;
+mod covariance;
 mod dense;
 mod error;
 mod findings;
 mod instrument;
+mod laser;
+mod net;
 mod plane;
+mod settlement;
+mod spots;
 mod staff;
 mod surface;
 mod tape;
+mod water;
 
 pub use booking::{Booked, BookedLevel, height_of_collimation, rise_and_fall};
 pub use closing::closure_finding;
 pub use closure::{Closure, ClosureLimit, share_misclosure};
+pub use covariance::Covariance;
 pub use error::SurveyError;
 pub use findings::findings;
-pub use instrument::{TwoPeg, curvature_and_refraction, two_peg};
+pub use instrument::{TwoPeg, curvature_and_refraction, end_for_end, two_peg};
+pub use laser::{Laser, LaserSetUp, LaserSurvey, laser};
 pub use plane::{Plane, best_plane};
+pub use settlement::{Change, MOVED_AT, Settlement, SettlementLimits, settlement, settlement_findings};
+pub use spots::{Spot, spots};
 pub use staff::{FixedPoint, Instrument, SetUp, Sight, StaffReading, StaffSurvey, staff};
-pub use surface::Surface;
-pub use tape::{Axis, LevelReading, TapeReading, TapeSurvey, tape};
+pub use surface::{Ground, Surface};
+pub use tape::{Axis, LevelReading, TapeReading, TapeSurvey, scale, tape};
+pub use water::{WaterReading, WaterSurvey, water_level};
 
-use tober_quantity::{Length, Ratio};
+use tober_quantity::{Length, Ratio, Slope};
+
+/// How the ground was read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Method {
+    /// A level and a staff.
+    Staff,
+    /// A rotating laser and a staff.
+    Laser,
+    /// A hose of water.
+    WaterLevel,
+    /// A tape from the frame of a trailer on its wheels.
+    Tape,
+    /// The painted scale on the legs of a trailer that stands on them.
+    Scale,
+    /// Heights as a survey instrument gave them.
+    Spots,
+}
 
 /// Where a point is on the plan, in the axes of the frame or of the pitch.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -142,6 +172,27 @@ pub struct Survey {
     pub unchecked: Vec<ReadingName>,
     /// How the run closed, where the booking is a run between known points.
     pub closure: Option<Closure>,
+    /// How the readings were made.
+    pub method: Method,
+    /// How the errors of the heights hang together, in the order of the heights; already scaled as the deviations.
+    pub covariance: Covariance,
+    /// What the readings say of the laser itself.
+    pub plane: Vec<PlaneFound>,
+}
+
+/// What readings say of one error of a rotating laser.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlaneFound {
+    /// Which error: "plane of set-up 1, along", "cone".
+    pub what: String,
+    /// How much, as the readings have it.
+    pub slope: Slope,
+    /// One standard deviation of that.
+    pub deviation: Slope,
+    /// The share of such an error that shows in the readings: 0 when nothing checks it.
+    pub redundancy: Ratio,
+    /// How it stands to the deviation the laser is said to have, where anything checks it.
+    pub standardised: Option<Ratio>,
 }
 
 /// The standardised residual past which a reading is doubted.

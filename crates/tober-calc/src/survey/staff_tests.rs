@@ -1,6 +1,7 @@
 //! Outside checks and laws of the staff adjustment.
 
 use super::*;
+use crate::survey::{BLUNDER_AT, Doubt};
 
 fn instrument() -> Instrument {
     Instrument { reading: Length::mm(1.0), line_of_sight: Slope::ratio(0.0), sight_longest: Length::m(50.0) }

@@ -1,7 +1,7 @@
 //! Triangles over the surveyed points, and the height of the ground between them.
 
-use super::{PointHeight, SurveyError, placed, within};
-use std::collections::BTreeMap;
+use super::{Covariance, PointHeight, Survey, SurveyError, placed, plane, within};
+use std::collections::{BTreeMap, BTreeSet};
 use tober_quantity::{Length, TenthMm};
 
 /// The most points a surface is laid over.
@@ -30,7 +30,32 @@ pub struct Surface {
     deviations_m: Vec<f64>,
     /// Corners counter-clockwise.
     triangles: Vec<[usize; 3]>,
+    /// How the errors of the corners hang together, and which of its heights each corner is.
+    hangs: Option<(Covariance, Vec<usize>)>,
+    roughness: Option<Length>,
 }
+
+/// The ground at one place between surveyed points.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Ground {
+    /// Its height.
+    pub height: Length,
+    /// One standard deviation of that, from the readings.
+    pub readings: Length,
+    /// What bumps between the points may add, as one standard deviation; `None` where the readings do not tell.
+    pub bumps: Option<Length>,
+}
+
+impl Ground {
+    /// One standard deviation of the height, √(readings² + bumps²); bumps that are not known add nothing.
+    pub fn deviation(&self) -> Length {
+        let (a, b) = (self.readings.as_m(), self.bumps.map_or(0.0, Length::as_m));
+        Length::m((a * a + b * b).sqrt())
+    }
+}
+
+/// So many points with others all round them are needed to tell how rough the ground is.
+const ROUGH_LEAST: usize = 4;
 
 impl Surface {
     /// Lays triangles over the points that have a place.
@@ -39,8 +64,21 @@ impl Surface {
     /// Fewer than three such points, more than 2,000, two at one place, all on one line, or a number that is
     /// not one or out of range.
     pub fn over(points: &[PointHeight]) -> Result<Self, SurveyError> {
+        Self::lay(points, None)
+    }
+
+    /// The same over the points of a survey, with how their errors hang together: the deviation between them is
+    /// then that of the readings, and not the most that it can be.
+    ///
+    /// # Errors
+    /// As [`Self::over`].
+    pub fn over_survey(survey: &Survey) -> Result<Self, SurveyError> {
+        Self::lay(&survey.heights, Some(&survey.covariance))
+    }
+
+    fn lay(points: &[PointHeight], covariance: Option<&Covariance>) -> Result<Self, SurveyError> {
         let mut located = Vec::new();
-        for point in points {
+        for (index, point) in points.iter().enumerate() {
             let Some(place) = point.place else { continue };
             placed(place, &point.name)?;
             within(point.height, Length::m(-1e4), Length::m(1e4), "height", &point.name)?;
@@ -53,7 +91,7 @@ impl Surface {
             let y = TenthMm::nearest(place.y).ok_or_else(|| out("place along y"))?.0;
             #[expect(clippy::cast_possible_truncation, reason = "heights were held to 10 km above")]
             let z = (point.height.as_mm() * 10.0).round() as i64;
-            located.push((Corner { x, y, z }, point));
+            located.push((Corner { x, y, z }, point, index));
         }
         if located.len() < 3 {
             return Err(SurveyError::TooFewPoints { have: located.len(), need: 3 });
@@ -73,12 +111,59 @@ impl Surface {
         }
         let corners: Vec<Corner> = located.iter().map(|l| l.0).collect();
         let triangles = triangulate(&corners).ok_or(SurveyError::OnOneLine { points: corners.len() })?;
+        let heights_m: Vec<f64> = located.iter().map(|l| l.1.height.as_m()).collect();
+        let roughness = roughness(&corners, &heights_m, &triangles);
         Ok(Self {
             corners,
-            heights_m: located.iter().map(|l| l.1.height.as_m()).collect(),
+            heights_m,
             deviations_m: located.iter().map(|l| l.1.deviation.as_m()).collect(),
             triangles,
+            hangs: covariance.map(|c| (c.clone(), located.iter().map(|l| l.2).collect())),
+            roughness,
         })
+    }
+
+    /// How rough the ground is between the points, as one standard deviation at the middle of a triangle; `None`
+    /// where fewer than four points have others all round them.
+    ///
+    /// The root mean square of how far each such point lies off the nearest plane to the points it shares a
+    /// triangle with. That plane reaches further than a triangle does, and the readings' own errors are in it, so it
+    /// is rather too much than too little. Ours; no source.
+    pub fn roughness(&self) -> Option<Length> {
+        self.roughness
+    }
+
+    /// The ground at a place, or `None` outside the surveyed points.
+    ///
+    /// Height and errors are interpolated in the triangle there with the shares w of its corners. Bumps add
+    /// q √(3/2 (1 − Σw²)), q the [`Self::roughness`]: nothing at a corner, all of it in the middle.
+    pub fn ground_at(&self, x: Length, y: Length) -> Option<Ground> {
+        let (triangle, shares) = self.shares_at(x, y)?;
+        let mix = |of: &[f64]| -> f64 { triangle.iter().zip(shares).map(|(&i, share)| of[i] * share).sum() };
+        let readings = match &self.hangs {
+            Some((covariance, index)) => {
+                let of: Vec<(usize, f64)> = triangle.iter().map(|&i| index[i]).zip(shares).collect();
+                covariance.deviation_of(&of)
+            }
+            None => Length::m(mix(&self.deviations_m)),
+        };
+        let between = (1.5 * (1.0 - shares.iter().map(|w| w * w).sum::<f64>())).max(0.0).sqrt();
+        let bumps = if between > 0.0 { self.roughness.map(|q| q * between) } else { Some(Length::ZERO) };
+        Some(Ground { height: Length::m(mix(&self.heights_m)), readings, bumps })
+    }
+
+    /// The triangle at a place, and the share of each of its corners.
+    fn shares_at(&self, x: Length, y: Length) -> Option<([usize; 3], [f64; 3])> {
+        let at = Corner { x: TenthMm::nearest(x)?.0, y: TenthMm::nearest(y)?.0, z: 0 };
+        for triangle in &self.triangles {
+            let [a, b, c] = triangle.map(|i| self.corners[i]);
+            let sides = [side(b, c, at), side(c, a, at), side(a, b, at)];
+            if sides.iter().all(|side| *side >= 0) {
+                let whole = side(a, b, c) as f64;
+                return Some((*triangle, sides.map(|share| share as f64 / whole)));
+            }
+        }
+        None
     }
 
     /// The height of the ground at a place and its standard deviation, or `None` outside the surveyed points.
@@ -87,20 +172,9 @@ impl Surface {
     /// each times its share: the most it can be however the corners' errors hang together. It does not
     /// speak of bumps between the points, which nobody measured.
     pub fn height_at(&self, x: Length, y: Length) -> Option<(Length, Length)> {
-        let at = Corner { x: TenthMm::nearest(x)?.0, y: TenthMm::nearest(y)?.0, z: 0 };
-        for triangle in &self.triangles {
-            let [a, b, c] = triangle.map(|i| self.corners[i]);
-            let shares = [side(b, c, at), side(c, a, at), side(a, b, at)];
-            if shares.iter().any(|share| *share < 0) {
-                continue;
-            }
-            let whole = side(a, b, c) as f64;
-            let mix = |of: &[f64]| -> f64 {
-                triangle.iter().zip(shares).map(|(&i, share)| of[i] * (share as f64 / whole)).sum()
-            };
-            return Some((Length::m(mix(&self.heights_m)), Length::m(mix(&self.deviations_m))));
-        }
-        None
+        let (triangle, shares) = self.shares_at(x, y)?;
+        let mix = |of: &[f64]| -> f64 { triangle.iter().zip(shares).map(|(&i, share)| of[i] * share).sum() };
+        Some((Length::m(mix(&self.heights_m)), Length::m(mix(&self.deviations_m))))
     }
 
     /// The highest that the ground is known to be at any corner, with that corner's deviation on top.
@@ -123,6 +197,35 @@ impl Surface {
             })
         })
     }
+}
+
+/// The root mean square of how far the points inside lie off the nearest plane to those they share a triangle with.
+fn roughness(corners: &[Corner], heights_m: &[f64], triangles: &[[usize; 3]]) -> Option<Length> {
+    let mut beside: Vec<BTreeSet<usize>> = vec![BTreeSet::new(); corners.len()];
+    let mut edges = BTreeSet::new();
+    for triangle in triangles {
+        for k in 0..3 {
+            let (from, to) = (triangle[k], triangle[(k + 1) % 3]);
+            edges.insert((from, to));
+            beside[from].insert(to);
+            beside[to].insert(from);
+        }
+    }
+    // An edge with a triangle on one side only is the rim, and so are its ends.
+    let rim: BTreeSet<usize> =
+        edges.iter().filter(|(a, b)| !edges.contains(&(*b, *a))).flat_map(|&(a, b)| [a, b]).collect();
+    let at = |i: usize| [corners[i].x as f64 * 1e-4, corners[i].y as f64 * 1e-4, heights_m[i]];
+    let off: Vec<f64> = (0..corners.len())
+        .filter(|i| !rim.contains(i))
+        .filter_map(|i| {
+            let around: Vec<[f64; 3]> = beside[i].iter().map(|&j| at(j)).collect();
+            let [a, b, c] = plane::fit(&around)?;
+            let [x, y, z] = at(i);
+            Some(z - (a * x + b * y + c))
+        })
+        .collect();
+    let squares: f64 = off.iter().map(|e| e * e).sum();
+    (off.len() >= ROUGH_LEAST).then(|| Length::m((squares / off.len() as f64).sqrt()))
 }
 
 /// Twice the area of a triangle: above zero when it turns counter-clockwise. Exact.

@@ -276,3 +276,73 @@ fn law_crowded_grids_are_covered_or_refused() {
     }
     assert!(covered > 2000 && refused > 5, "{covered} {refused}");
 }
+
+/// Over a plane the ground is not rough, and the deviation of the readings is that of the covariance: equal and
+/// free errors at three corners make 2/√3 mm in the middle, and 2 mm at a corner.
+#[test]
+fn hand_ground_in_the_middle_of_a_triangle() {
+    let points = [point("a", 0.0, 0.0, 1.0), point("b", 3.0, 0.0, 1.0), point("c", 0.0, 3.0, 1.0)];
+    let list: Vec<crate::survey::Spot> = points
+        .iter()
+        .map(|p| crate::survey::Spot {
+            point: p.name.clone(),
+            place: p.place,
+            height: p.height,
+            deviation: None,
+        })
+        .collect();
+    let survey = crate::survey::spots(&list, Length::mm(2.0)).expect("sound");
+    let surface = Surface::over_survey(&survey).expect("sound");
+    let ground = surface.ground_at(Length::m(1.0), Length::m(1.0)).expect("inside");
+    assert!((ground.readings.as_mm() - 2.0 / 3.0_f64.sqrt()).abs() < 1e-9, "{ground:?}");
+    assert_eq!((ground.bumps, surface.roughness()), (None, None));
+    let corner = surface.ground_at(Length::ZERO, Length::ZERO).expect("inside");
+    assert!((corner.deviation().as_mm() - 2.0).abs() < 1e-9);
+    assert_eq!(corner.bumps, Some(Length::ZERO));
+    assert!(surface.ground_at(Length::m(3.0), Length::m(3.0)).is_none());
+}
+
+/// A plane is not rough. A draughtboard of bumps 10 mm up and 10 mm down on a plane is rough by 10 mm or more and no
+/// more than twice that, and the roughness does not change when the pitch is mirrored, tilted or raised.
+#[test]
+fn law_roughness_is_of_the_bumps_alone() {
+    let grid = |bump: f64, mirror: f64, tilt: f64| {
+        let points: Vec<PointHeight> = (0..49)
+            .map(|i| {
+                let (x, y) = (f64::from(i % 7), f64::from(i / 7));
+                let up = if (i % 7 + i / 7) % 2 == 0 { bump } else { -bump };
+                // A hair off the grid, so that no four corners lie on one circle.
+                let off = 0.01 * f64::from((i * 37) % 11);
+                point(&format!("{i:02}"), mirror * (x + off), y, 1.0 + tilt * (x + off) + up)
+            })
+            .collect();
+        Surface::over(&points).expect("sound").roughness().expect("25 points inside").as_mm()
+    };
+    assert!(grid(0.0, 1.0, 0.04) < 1e-6);
+    let rough = grid(0.010, 1.0, 0.0);
+    assert!((10.0..20.0).contains(&rough), "{rough}");
+    assert!((grid(0.010, -1.0, 0.0) - rough).abs() < 1e-6);
+    assert!((grid(0.010, 1.0, 0.03) - rough).abs() < 0.01, "corners are rounded on the plan");
+}
+
+/// The deviation from the covariance is never more than the sum of the corners' own, which `height_at` gives.
+#[test]
+fn law_errors_that_hang_together_are_never_more_than_their_sum() {
+    let list: Vec<crate::survey::Spot> = scattered(40, 3)
+        .into_iter()
+        .map(|p| crate::survey::Spot { point: p.name, place: p.place, height: p.height, deviation: None })
+        .collect();
+    let survey = crate::survey::spots(&list, Length::mm(2.0)).expect("sound");
+    let surface = Surface::over_survey(&survey).expect("sound");
+    let mut inside = 0;
+    for i in 0..200 {
+        let (x, y) = (Length::m(f64::from(i % 20) + 0.5), Length::m(f64::from(i / 20) * 0.8 + 0.1));
+        if let (Some(ground), Some((height, most))) = (surface.ground_at(x, y), surface.height_at(x, y)) {
+            inside += 1;
+            assert_eq!(ground.height, height);
+            assert!(ground.readings.as_m() <= most.as_m() + 1e-12);
+            assert!(ground.deviation() >= ground.readings);
+        }
+    }
+    assert!(inside > 100, "{inside}");
+}

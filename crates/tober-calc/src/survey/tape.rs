@@ -1,8 +1,8 @@
 //! Heights from a tape: the trailer on its wheels, a level on its frame, a tape down to the ground.
 
 use super::{
-    BLUNDER_AT, Doubt, Place, PointHeight, ReadingName, Residual, Survey, SurveyError, Suspect, deviation_of,
-    placed, plane, within,
+    BLUNDER_AT, Covariance, Doubt, Method, Place, PointHeight, ReadingName, Residual, Survey, SurveyError,
+    Suspect, deviation_of, placed, plane, within,
 };
 use std::collections::BTreeMap;
 use tober_quantity::{Length, Ratio, Slope};
@@ -82,6 +82,32 @@ pub struct TapeSurvey {
 /// # Not covered
 /// A frame that sags between the level and the tape, and tyres that settle between two readings.
 pub fn tape(survey: &TapeSurvey) -> Result<Survey, SurveyError> {
+    work(survey, Method::Tape)
+}
+
+/// Heights of the ground from the scale painted on each leg: the trailer stands on its legs, every foot on the
+/// ground, and the frame slopes as it will.
+///
+/// h = a x + b y − s, as [`tape`]: the `tape` of a reading is what the scale says, from the plane of the frame down
+/// to the underside of the foot. The deviation of a reading takes in how finely the scale is painted (a scale read
+/// to the nearest hole is out by a uniform half pitch, p/√12). Valid as [`tape`]. Source: elementary geometry; ours.
+///
+/// # Errors
+/// As [`tape`].
+///
+/// # Not covered
+/// A foot that hangs clear or stands on a board: the scale does not show it. A frame that bends under its own weight
+/// between its legs. Ground that sank under the feet: it is the loaded ground whose height is found.
+pub fn scale(survey: &TapeSurvey) -> Result<Survey, SurveyError> {
+    work(survey, Method::Scale)
+}
+
+/// The word that readings of a tape or a scale are named by.
+fn word(method: Method) -> &'static str {
+    if method == Method::Scale { "scale" } else { "tape" }
+}
+
+fn work(survey: &TapeSurvey, method: Method) -> Result<Survey, SurveyError> {
     check(survey)?;
     let along = mean_slope(survey, Axis::X)?;
     let across = mean_slope(survey, Axis::Y)?;
@@ -95,6 +121,9 @@ pub fn tape(survey: &TapeSurvey) -> Result<Survey, SurveyError> {
         suspects: Vec::new(),
         unchecked: Vec::new(),
         closure: None,
+        method,
+        covariance: Covariance::default(),
+        plane: Vec::new(),
     };
     for mean in [&along, &across] {
         tell_slope(mean, &mut report);
@@ -103,11 +132,12 @@ pub fn tape(survey: &TapeSurvey) -> Result<Survey, SurveyError> {
     for (name, rows) in &groups {
         let level_checked = along.rows.len() > 1 && across.rows.len() > 1;
         report.heights.push(height_of(survey, name, rows, &along, &across, level_checked));
-        tell_tape(survey, name, rows, &mut report, &mut residuals);
+        tell_tape(survey, (name, rows), &mut report, &mut residuals);
     }
+    report.covariance = covariance(&report.heights, &along, &across);
     report.residuals = residuals.into_values().collect();
     report.freedom = survey.levels.len() - 2 + survey.readings.len() - groups.len();
-    report.suspects.extend(off_their_neighbours(survey, &groups, &report.heights));
+    report.suspects.extend(off_their_neighbours(survey, &groups, &report));
     Ok(report)
 }
 
@@ -219,6 +249,17 @@ fn height_of(
     }
 }
 
+/// Points share the two slopes: c = x x' σa² + y y' σb², and with itself the tape's own share on top.
+fn covariance(heights: &[PointHeight], along: &MeanSlope, across: &MeanSlope) -> Covariance {
+    let at = |i: usize| heights[i].place.map_or((0.0, 0.0), |at| (at.x.as_m(), at.y.as_m()));
+    Covariance::by(heights.len(), |i, j| {
+        let ((x, y), (u, v)) = (at(i), at(j));
+        let own = heights[i].deviation.as_m();
+        let shared = x * u * along.deviation * along.deviation + y * v * across.deviation * across.deviation;
+        if i == j { own * own } else { shared }
+    })
+}
+
 /// How far the ground is below the frame's plane, square to level.
 fn down_m(reading: &TapeReading) -> f64 {
     (reading.tape - reading.above_frame).as_m()
@@ -257,12 +298,12 @@ fn tell_slope(mean: &MeanSlope, report: &mut Survey) {
 
 fn tell_tape(
     survey: &TapeSurvey,
-    name: &str,
-    rows: &[usize],
+    (name, rows): (&str, &[usize]),
     report: &mut Survey,
     residuals: &mut BTreeMap<usize, Residual>,
 ) {
-    let reading = |row: usize| ReadingName { set_up: "tape".into(), point: name.to_owned(), row: row + 1 };
+    let word = word(report.method);
+    let reading = |row: usize| ReadingName { set_up: word.into(), point: name.to_owned(), row: row + 1 };
     let downs: Vec<f64> = rows.iter().map(|&row| down_m(&survey.readings[row])).collect();
     let count = downs.len() as f64;
     let mean = downs.iter().sum::<f64>() / count;
@@ -299,8 +340,9 @@ fn tell_tape(
 fn off_their_neighbours(
     survey: &TapeSurvey,
     groups: &BTreeMap<&str, Vec<usize>>,
-    heights: &[PointHeight],
+    report: &Survey,
 ) -> Option<Suspect> {
+    let heights = &report.heights;
     if heights.len() < 6 {
         return None;
     }
@@ -326,7 +368,7 @@ fn off_their_neighbours(
     let name = &heights[i].name;
     let row = groups.get(name.as_str())?.first()? + 1;
     Some(Suspect {
-        reading: ReadingName { set_up: "tape".into(), point: name.clone(), row },
+        reading: ReadingName { set_up: word(report.method).into(), point: name.clone(), row },
         doubt: Doubt::OffItsNeighbours { off: Length::m(off_m), times_spread: Ratio::one(times) },
     })
 }

@@ -177,3 +177,35 @@ fn refuse_bad_tape_surveys() {
     s.tape_deviation = Length::m(-1.0);
     assert!(refused(&s).contains("deviation of the tape"));
 }
+
+/// A scale that says 900 mm where a tape says 900 mm finds the same ground, and its readings are named as its own.
+#[test]
+fn law_a_scale_is_a_tape_that_is_painted_on() {
+    let (by_tape, by_scale) = (tape(&four_legs()).expect("sound"), scale(&four_legs()).expect("sound"));
+    assert_eq!(by_tape.heights, by_scale.heights);
+    assert!(by_scale.unchecked.iter().any(|r| r.set_up == "scale"));
+    assert!(by_scale.unchecked.iter().all(|r| r.set_up != "tape"));
+}
+
+/// Legs at x = ±4 share the slope along, deviation 0.5 mm/m: the difference of front and rear bears 8 × 0.5 mm of
+/// it and 3 √2 mm of tape, √34 mm; that of two legs across bears 2 × 0.5 mm and 3 √2 mm, √19.
+#[test]
+fn hand_legs_share_the_slopes() {
+    let found = tape(&four_legs()).expect("sound");
+    let apart = |i: usize, j: usize| found.covariance.deviation_of(&[(i, 1.0), (j, -1.0)]).as_mm();
+    assert!((apart(0, 2) - 34.0_f64.sqrt()).abs() < 1e-9, "{}", apart(0, 2));
+    assert!((apart(0, 1) - 19.0_f64.sqrt()).abs() < 1e-9, "{}", apart(0, 1));
+    for (i, height) in found.heights.iter().enumerate() {
+        assert!((found.covariance.deviation_of(&[(i, 1.0)]) - height.deviation).as_m().abs() < 1e-12);
+    }
+}
+
+#[test]
+fn refuse_scales_as_tapes() {
+    let mut none = four_legs();
+    none.readings.clear();
+    assert_eq!(scale(&none), Err(SurveyError::NoReadings));
+    let mut steep = four_legs();
+    steep.levels[0] = level(Axis::X, 150.0);
+    assert!(scale(&steep).is_err());
+}
