@@ -83,3 +83,64 @@ fn refuse_a_leg_of_the_rows_that_the_ride_has_not() {
     assert_eq!((found[0].file.as_str(), found[0].line, found[0].column), ("tape.csv", 3, 1));
     assert!(found[0].help.contains("front right"), "{}", found[0]);
 }
+
+const SPOTS: &str = "format = 0\n[pitch]\nname = \"Nowhere\"\n[readings]\nmethod = \"spots\"\nheight-deviation = \"5 mm\"\nfile = \"spots.csv\"\n";
+
+/// As a survey instrument exports them: a byte order mark, semicolons, carriage returns, units in brackets.
+#[test]
+fn hand_spot_rows_with_units_in_brackets_and_a_column_of_deviations() {
+    let rows = "\u{feff}Point;X [m];Y [m];Height [m];Deviation [mm]\r\n101;1.250;-3.500;62.310;4\r\nrear left;;;62.280;\r\n";
+    let pitch = parse_pitch(&Source::new("pitch.toml", SPOTS));
+    let pitch = with_rows(pitch, &Source::new("spots.csv", rows)).into_result().expect("nothing is wrong");
+    let Some(Readings::Spots(read)) = pitch.readings else { panic!("the method is spots") };
+    let [first, second] = &read.spots[..] else { panic!("two points") };
+    let at = first.at.expect("it has a place");
+    assert!((at.along.as_m() - 1.25).abs() < 1e-12 && (at.across.as_m() + 3.5).abs() < 1e-12);
+    assert!((first.height.as_m() - 62.31).abs() < 1e-12);
+    assert!((first.deviation.expect("it has one").as_mm() - 4.0).abs() < 1e-12);
+    assert_eq!((second.point.as_str(), second.at, second.deviation), ("rear left", None, None));
+}
+
+#[test]
+fn refuse_spot_rows() {
+    let refused = |rows: &str, code: Code, at: (usize, usize), says: &str| {
+        let found = parse_spot_rows(&Source::new("spots.csv", rows)).diagnostics;
+        let all: Vec<String> = found.iter().map(ToString::to_string).collect();
+        assert_eq!(found.len(), 1, "{}", all.join("\n"));
+        assert_eq!((found[0].code, (found[0].line, found[0].column)), (code, at), "{}", all[0]);
+        assert!(all[0].contains(says), "{}", all[0]);
+    };
+    refused("point;x (m);y (m);height (m)\na;1;2;62,31\n", Code::Unreadable, (2, 7), "62,31");
+    refused("point;x (m);y (m);height (m)\na;1;2;62.31\nb;1;2\n", Code::Syntax, (3, 1), "3 cells");
+    refused("point;x (m);y (m);hight (m)\n", Code::UnknownKey, (1, 19), "`height`");
+    refused("point,x,y\n", Code::Missing, (1, 1), "`height` is missing");
+    refused("point,x,height\n", Code::Missing, (1, 1), "`x` and `y` come together");
+    refused("point,height\na,62.31\n", Code::Unreadable, (2, 3), "62.31");
+    refused("point,height,deviation\na,62.31 m,1 m\n", Code::OutOfRange, (2, 11), "at most");
+}
+
+/// Earlier readings may stand in a file of their own, and what is wrong there is told with its own name.
+#[test]
+fn refuse_rows_of_the_earlier_readings_under_their_own_name() {
+    let text = format!(
+        "{PITCH}[earlier]\nmethod = \"water level\"\nfile = \"old.csv\"\nmeasured = \"2031-05-01\"\n"
+    );
+    let read = || {
+        with_rows(
+            parse_pitch(&Source::new("pitch.toml", &text)),
+            &Source::new("tape.csv", "leg,tape\na,1 m\n"),
+        )
+    };
+    let good =
+        with_earlier_rows(read(), &Source::new("old.csv", "leg;reading (mm);line\na;812;1\na;900;2\n"));
+    let good = good.into_result().expect("nothing is wrong");
+    let Some(Readings::WaterLevel(water)) = &good.earlier else { panic!("a water level") };
+    assert_eq!((water.legs.len(), water.legs[1].line.as_deref()), (2, Some("2")));
+    assert_eq!(
+        good.earlier.as_ref().and_then(Readings::measured).map(|d| d.to_string()).as_deref(),
+        Some("2031-05-01")
+    );
+    let bad = with_earlier_rows(read(), &Source::new("old.csv", "leg;reading (mm)\na;8x\n"));
+    let places: Vec<(&str, usize)> = bad.diagnostics.iter().map(|d| (d.file.as_str(), d.line)).collect();
+    assert_eq!(places, [("old.csv", 2)]);
+}

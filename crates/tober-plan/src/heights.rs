@@ -1,13 +1,12 @@
 //! From readings to the height of the ground under each foot.
 
+use crate::readings::{Surveyed, surveyed};
+use crate::settled::settled;
 use std::collections::BTreeMap;
-use tober_book::{Pitch, Point, Readings, Repeated, Ride, StaffKind, StaffReadings, TapeReadings, Visit};
+use tober_book::{Pitch, Point, Ride, Visit};
 use tober_calc::finding::{Basis, Finding, Subject};
-use tober_calc::survey::{
-    Axis, Closure, ClosureLimit, FixedPoint, Instrument, LevelReading, Place, SetUp, Sight, StaffReading,
-    StaffSurvey, Surface, Survey, SurveyError, TapeReading, TapeSurvey, closure_finding, staff, tape,
-};
-use tober_quantity::{Length, Slope, maths};
+use tober_calc::survey::{Closure, ClosureLimit, Place, Surface, Survey, SurveyError, closure_finding};
+use tober_quantity::{Length, maths};
 
 /// The ground as far as it was read.
 #[derive(Debug, Default)]
@@ -28,124 +27,27 @@ pub(crate) fn heights(ride: &Ride, pitch: &Pitch, visit: &Visit) -> Heights {
     let Some(readings) = &pitch.readings else {
         return missing("Readings of the ground: a tape at each leg, or a staff.");
     };
-    match readings {
-        Readings::Tape(readings) => from_tape(ride, readings),
-        Readings::Staff(readings) => from_staff(ride, readings, visit),
-        Readings::WaterLevel(_) | Readings::Scale(_) => missing(
-            "A tape or a staff survey: water level and painted scale are read, and not yet worked out.",
-        ),
+    let read = match surveyed(ride, readings) {
+        Err(error) => return missing(&error.to_string()),
+        Ok(read) => read,
+    };
+    let mut heights = gather(&read);
+    heights.under_feet(ride, visit, &read);
+    if !read.on_frame {
+        heights.surface = match (&visit.pose, heights.surface.take()) {
+            (Some(pose), Some(_)) => surface_on_frame(&read.survey, pose.at, pose.heading.as_rad()),
+            _ => None,
+        };
     }
+    heights.say_what_is_missing(ride);
+    heights.findings.extend(settled(ride, pitch, visit, &read));
+    heights
 }
 
 fn missing(what: &str) -> Heights {
     let title = "heights of the ground under the feet";
     let finding = Finding::not_known("survey.heights", Subject::Pitch, title, what);
     Heights { findings: vec![finding], ..Heights::default() }
-}
-
-fn refused(error: &SurveyError) -> Heights {
-    missing(&error.to_string())
-}
-
-fn from_tape(ride: &Ride, readings: &TapeReadings) -> Heights {
-    let known = readings.slope_deviation.is_some() && readings.tape_deviation.is_some();
-    // Where nobody said how good the instrument is, a figure stands in so that heights can be worked out;
-    // the deviations that come of it are thrown away.
-    let slope_deviation = readings.slope_deviation.unwrap_or(Slope::mm_per_m(1.0));
-    let levels = [(Axis::X, &readings.slope_along), (Axis::Y, &readings.slope_across)]
-        .into_iter()
-        .flat_map(|(axis, slopes): (Axis, &Repeated<Slope>)| {
-            slopes.0.iter().map(move |&slope| LevelReading { axis, slope, deviation: slope_deviation })
-        })
-        .collect();
-    let read = readings.legs.iter().filter_map(|leg| {
-        let support = ride.support(&leg.leg)?;
-        Some(TapeReading {
-            point: leg.leg.clone(),
-            place: place(support.at),
-            above_frame: Length::ZERO,
-            tape: leg.tape,
-        })
-    });
-    let tape_deviation = readings.tape_deviation.unwrap_or(Length::mm(5.0));
-    let survey = tape(&TapeSurvey { levels, tape_deviation, readings: read.collect() });
-    match survey {
-        Err(error) => refused(&error),
-        Ok(survey) => {
-            let mut heights = gather(&survey, known);
-            for point in &survey.heights {
-                heights.under.insert(point.name.clone(), (point.height, known.then_some(point.deviation)));
-            }
-            heights.say_what_is_missing(ride);
-            heights
-        }
-    }
-}
-
-fn from_staff(ride: &Ride, readings: &StaffReadings, visit: &Visit) -> Heights {
-    let known = readings.reading_deviation.is_some() && readings.line_of_sight_deviation.is_some();
-    let mut set_ups: Vec<SetUp> = Vec::new();
-    let mut places = BTreeMap::new();
-    for reading in &readings.readings {
-        let sight = match reading.kind {
-            StaffKind::Back => Sight::Back,
-            StaffKind::Between => Sight::Intermediate,
-            StaffKind::Fore => Sight::Fore,
-        };
-        let booked = StaffReading {
-            point: reading.point.clone(),
-            sight,
-            staff: reading.reading,
-            distance: reading.distance,
-        };
-        match set_ups.iter_mut().find(|set_up| set_up.name == reading.set_up) {
-            Some(set_up) => set_up.readings.push(booked),
-            None => set_ups.push(SetUp { name: reading.set_up.clone(), readings: vec![booked] }),
-        }
-        if let Some(at) = reading.at {
-            places.entry(reading.point.clone()).or_insert(place(at));
-        }
-    }
-    let fixed: Vec<FixedPoint> = if readings.known_points.is_empty() {
-        let first = readings.readings.first().map(|r| r.point.clone());
-        first.map(|name| FixedPoint { name, height: Length::ZERO }).into_iter().collect()
-    } else {
-        readings.known_points.iter().map(|k| FixedPoint { name: k.point.clone(), height: k.height }).collect()
-    };
-    let instrument = Instrument {
-        reading: readings.reading_deviation.unwrap_or(Length::mm(3.0)),
-        line_of_sight: readings.line_of_sight_deviation.unwrap_or(Slope::mm_per_m(0.1)),
-        sight_longest: readings.sight_longest.unwrap_or(Length::m(100.0)),
-    };
-    let survey = match staff(&StaffSurvey { instrument, fixed, set_ups, places }) {
-        Err(error) => return refused(&error),
-        Ok(survey) => survey,
-    };
-    let mut heights = gather(&survey, known);
-    if let Some(closure) = &survey.closure {
-        heights.findings.push(closing(closure, readings.closure_limit.as_deref()));
-    }
-    for support in &ride.supports {
-        // A staff that stood under the foot itself needs no pose; any other point does.
-        let stood_there = survey.heights.iter().find(|point| point.name == support.name);
-        let read = match (stood_there, &visit.pose, &heights.surface) {
-            (Some(point), ..) => Some((point.height, point.deviation)),
-            (None, Some(pose), Some(surface)) => {
-                let on_pitch = to_pitch(support.at, pose.at, pose.heading.as_rad());
-                surface.height_at(on_pitch.x, on_pitch.y)
-            }
-            (None, ..) => None,
-        };
-        if let Some((height, deviation)) = read {
-            heights.under.insert(support.name.clone(), (height, known.then_some(deviation)));
-        }
-    }
-    heights.surface = match (&visit.pose, heights.surface.take()) {
-        (Some(pose), Some(_)) => surface_on_frame(&survey, pose.at, pose.heading.as_rad()),
-        _ => None,
-    };
-    heights.say_what_is_missing(ride);
-    heights
 }
 
 /// How the run closed against the limit the pitch names.
@@ -162,35 +64,42 @@ fn closing(closure: &Closure, named: Option<&str>) -> Finding {
     }
 }
 
-fn gather(survey: &Survey, deviations_known: bool) -> Heights {
-    let mut findings = tober_calc::survey::findings(survey);
-    if !deviations_known {
+fn gather(read: &Surveyed) -> Heights {
+    let mut findings = tober_calc::survey::findings(&read.survey);
+    if !read.deviations_known {
         let why = "Nobody said how good the instrument is, so nothing tells a slip from its usual error.";
         findings = findings.into_iter().map(|finding| finding.doubted(why)).collect();
     }
-    Heights {
-        under: BTreeMap::new(),
-        surface: Surface::over(&survey.heights).ok(),
-        deviations_known,
-        findings,
+    if let Some(closure) = &read.survey.closure {
+        findings.push(closing(closure, read.closure_limit.as_deref()));
     }
+    let surface = match Surface::over_survey(&read.survey) {
+        Ok(surface) => Some(surface),
+        // So few points are no surface, and nothing is wrong with them.
+        Err(SurveyError::TooFewPoints { .. } | SurveyError::OnOneLine { .. }) => None,
+        Err(error) => {
+            let title = "ground between the points";
+            findings.push(Finding::not_known("survey.surface", Subject::Pitch, title, &error.to_string()));
+            None
+        }
+    };
+    Heights { under: BTreeMap::new(), surface, deviations_known: read.deviations_known, findings }
 }
 
 /// The surveyed points again, in the axes of a frame that stands at a pose.
 fn surface_on_frame(survey: &Survey, origin: Point, heading_rad: f64) -> Option<Surface> {
-    let (sin, cos) = (maths::sin(heading_rad), maths::cos(heading_rad));
-    let mut points = survey.heights.clone();
-    for point in &mut points {
-        point.place = point.place.map(|at| {
-            let (dx, dy) = (at.x - origin.along, at.y - origin.across);
-            Place { x: dx * cos + dy * sin, y: dy * cos - dx * sin }
-        });
+    let mut turned = survey.clone();
+    for point in &mut turned.heights {
+        point.place = point.place.map(|at| to_frame(at, origin, heading_rad));
     }
-    Surface::over(&points).ok()
+    Surface::over_survey(&turned).ok()
 }
 
-fn place(at: Point) -> Place {
-    Place { x: at.along, y: at.across }
+/// A point of the pitch, in the axes of a frame that stands at a pose.
+pub(crate) fn to_frame(at: Place, origin: Point, heading_rad: f64) -> Place {
+    let (sin, cos) = (maths::sin(heading_rad), maths::cos(heading_rad));
+    let (dx, dy) = (at.x - origin.along, at.y - origin.across);
+    Place { x: dx * cos + dy * sin, y: dy * cos - dx * sin }
 }
 
 /// A point of the frame, in the axes of the pitch.
@@ -203,6 +112,45 @@ fn to_pitch(at: Point, origin: Point, heading_rad: f64) -> Place {
 }
 
 impl Heights {
+    /// The ground under each foot: where a reading was made under the foot itself, by that; otherwise between the
+    /// points of the pitch, with the trailer at its pose.
+    fn under_feet(&mut self, ride: &Ride, visit: &Visit, read: &Surveyed) {
+        let mut bumps_unknown = Vec::new();
+        for support in &ride.supports {
+            let stood_there = read.survey.heights.iter().find(|point| point.name == support.name);
+            let ground = match (stood_there, &visit.pose, &self.surface) {
+                (Some(point), ..) => Some((point.height, point.deviation)),
+                (None, Some(pose), Some(surface)) if !read.on_frame => {
+                    let on_pitch = to_pitch(support.at, pose.at, pose.heading.as_rad());
+                    surface.ground_at(on_pitch.x, on_pitch.y).map(|ground| {
+                        if ground.bumps.is_none() {
+                            bumps_unknown.push(support.name.as_str());
+                        }
+                        (ground.height, ground.deviation())
+                    })
+                }
+                (None, ..) => None,
+            };
+            if let Some((height, deviation)) = ground {
+                let deviation = read.deviations_known.then_some(deviation);
+                self.under.insert(support.name.clone(), (height, deviation));
+            }
+        }
+        if !bumps_unknown.is_empty() {
+            let missing = format!(
+                "How rough the ground is between the points, under {}: read four points at least that have others all \
+                 round them, or one under each foot.",
+                bumps_unknown.join(", ")
+            );
+            let title = "ground between the points";
+            self.findings.push(
+                Finding::not_known("survey.between", Subject::Pitch, title, &missing).basis(Basis::ours(
+                    "a height between two points is a guess about what lies between them",
+                )),
+            );
+        }
+    }
+
     fn say_what_is_missing(&mut self, ride: &Ride) {
         let unread: Vec<&str> = ride
             .supports
@@ -243,8 +191,11 @@ impl Heights {
         let mut highest: Option<(Length, Length)> = None;
         for (x, y) in tried {
             // A crossing on the rim of the survey may fall outside it by rounding; its neighbours are tried too.
-            let read = surface.height_at(Length::m(x), Length::m(y));
-            if let Some((height, deviation)) = read {
+            let (x, y) = (Length::m(x), Length::m(y));
+            if let Some((height, most)) = surface.height_at(x, y) {
+                // The most that the readings can be out, and the bumps as far as they are known.
+                let bumps = surface.ground_at(x, y).and_then(|g| g.bumps).unwrap_or(Length::ZERO);
+                let deviation = Length::m(maths::hypot(most.as_m(), bumps.as_m()));
                 let so_far = highest.unwrap_or((height, deviation));
                 highest = Some((height.max(so_far.0), deviation.max(so_far.1)));
             }

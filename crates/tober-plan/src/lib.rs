@@ -17,6 +17,8 @@ mod model;
 mod name;
 mod packing;
 mod stages;
+mod readings;
+mod settled;
 mod stand;
 mod stow;
 mod surroundings;

@@ -6,8 +6,8 @@ use std::fs;
 use std::io::{Error, ErrorKind, Write};
 use std::path::{Path, PathBuf};
 use tober_book::{
-    Crew, Diagnostic, Document, FileKind, Kit, Parsed, Pitch, Ride, Source, Visit, disagreements, parse_crew,
-    parse_kit, parse_pitch, parse_ride, parse_visit, with_rows,
+    Crew, Diagnostic, Document, FileKind, Kit, Parsed, Pitch, Readings, Ride, Source, Visit, disagreements,
+    parse_crew, parse_kit, parse_pitch, parse_ride, parse_visit, with_earlier_rows, with_rows,
 };
 
 /// The largest file that is read: far above any book, and small enough never to fill a memory.
@@ -190,17 +190,24 @@ pub fn visit(path: &Path) -> Result<Books, Wrong> {
     let kit = open("visit.kit").map(|source| parse_kit(&source));
     let crew = open("visit.crew").map(|source| parse_crew(&source));
     let pitch = open("visit.pitch").map(|source| parse_pitch(&source)).map(|pitch| {
-        let rows = pitch.value.as_ref().and_then(|pitch| pitch.readings.as_ref()?.file().map(str::to_owned));
-        let Some(rows) = rows else { return pitch };
-        // The readings lie beside the pitch, wherever that is.
-        let beside = Path::new(named.get("visit.pitch").map_or("", String::as_str)).with_file_name(rows);
-        let path = folder.join(beside);
-        match read(&path) {
-            Ok(text) => with_rows(pitch, &Source::new(&path.display().to_string(), &text)),
-            Err(sentence) => {
-                unread.push(sentence);
-                pitch
-            }
+        // The readings lie beside the pitch, wherever that is; so do the earlier ones.
+        let mut beside = |rows: Option<String>| {
+            let file = Path::new(named.get("visit.pitch").map_or("", String::as_str)).with_file_name(rows?);
+            let path = folder.join(file);
+            let text = read(&path).map_err(|sentence| unread.push(sentence)).ok()?;
+            Some(Source::new(&path.display().to_string(), &text))
+        };
+        let file = |readings: Option<&Readings>| readings.and_then(|r| r.file().map(str::to_owned));
+        let names = pitch.value.as_ref();
+        let now = beside(file(names.and_then(|pitch| pitch.readings.as_ref())));
+        let earlier = beside(file(names.and_then(|pitch| pitch.earlier.as_ref())));
+        let pitch = match now {
+            Some(rows) => with_rows(pitch, &rows),
+            None => pitch,
+        };
+        match earlier {
+            Some(rows) => with_earlier_rows(pitch, &rows),
+            None => pitch,
         }
     });
     told.iter().for_each(|sentence| tell(sentence));

@@ -15,10 +15,10 @@ pub use ground::{
     SinkTest, Surface, TestsAlone, ThumbTest, Under, VaneTest, Wetness,
 };
 pub use readings::{
-    KnownPoint, LegHeight, LegTape, Readings, ScaleReadings, StaffKind, StaffReading, StaffReadings,
-    TapeReadings, WaterLevelReadings,
+    KnownPoint, LaserReadings, LaserSetUp, LegHeight, LegTape, Readings, ScaleReadings, SpotHeight,
+    SpotReadings, StaffKind, StaffReading, StaffReadings, Still, TapeReadings, WaterLeg, WaterLevelReadings,
 };
-pub use rows::{parse_staff_rows, parse_tape_rows, with_rows};
+pub use rows::{parse_spot_rows, parse_staff_rows, parse_tape_rows, with_earlier_rows, with_rows};
 pub use site::{Drain, Earthing, LastVisit, Obstacle, ObstacleKind, Supply, Terrain};
 
 use crate::report::{any_tables, as_read, parse};
@@ -36,6 +36,10 @@ section! {
         about as "pitch": AboutPitch;
         /// What was read on it.
         readings: Option<Readings>;
+        /// What was read on an earlier day at the same points: what settled since is worked out.
+        earlier: Option<Readings>;
+        /// What is needed to compare the two.
+        settlement: Option<Still>;
         /// What the ground is, for all feet or for some.
         grounds as "ground": Vec<Ground>, then ground::agree;
         /// The anchors of guys that were tested.

@@ -6,7 +6,7 @@
 //! quotes. Empty rows and rows that begin with `#` are passed over. A cell that a spreadsheet would take for
 //! a formula is refused.
 
-use super::readings::{LegTape, StaffReading, staff};
+use super::readings::{LegHeight, LegTape, SpotHeight, StaffReading, WaterLeg, staff};
 use super::{Pitch, Readings};
 use crate::nearest::nearest;
 use crate::report::{Report, listed, short};
@@ -37,31 +37,64 @@ pub fn parse_staff_rows(source: &Source) -> Parsed<Vec<StaffReading>> {
     report.finish(Some(rows))
 }
 
+/// Reads a file of spot heights, with the columns point, x, y and height, and where they are given deviation.
+pub fn parse_spot_rows(source: &Source) -> Parsed<Vec<SpotHeight>> {
+    let mut report = Report::new(source);
+    let rows = rows::<SpotHeight>(&mut report);
+    report.finish(Some(rows))
+}
+
+/// Reads a file of what was read at the legs.
+fn at_legs<T: Sectioned>(source: &Source) -> Parsed<Vec<T>> {
+    let mut report = Report::new(source);
+    let rows = rows::<T>(&mut report);
+    report.resolve(&[Group::Support]);
+    report.finish(Some(rows))
+}
+
 /// The pitch with the readings of the file it names, which the caller has opened; what is wrong with that
 /// file stands behind what is wrong with the pitch.
 ///
 /// A pitch that has errors of its own, or names no file, stays as it is.
-pub fn with_rows(mut pitch: Parsed<Pitch>, rows: &Source) -> Parsed<Pitch> {
+pub fn with_rows(pitch: Parsed<Pitch>, rows: &Source) -> Parsed<Pitch> {
+    filled(pitch, rows, |pitch| pitch.readings.as_mut())
+}
+
+/// The same for the file that the earlier readings name.
+pub fn with_earlier_rows(pitch: Parsed<Pitch>, rows: &Source) -> Parsed<Pitch> {
+    filled(pitch, rows, |pitch| pitch.earlier.as_mut())
+}
+
+fn filled(
+    mut pitch: Parsed<Pitch>,
+    rows: &Source,
+    which: fn(&mut Pitch) -> Option<&mut Readings>,
+) -> Parsed<Pitch> {
     let Some(value) = &mut pitch.value else { return pitch };
-    let mut diagnostics = match &mut value.readings {
-        Some(Readings::Tape(tape)) if tape.file.is_some() => {
-            let read = parse_tape_rows(rows);
-            tape.legs = read.value.unwrap_or_default();
-            pitch.references.extend(read.references);
-            read.diagnostics
-        }
-        Some(Readings::Staff(staff)) if staff.file.is_some() => {
-            let read = parse_staff_rows(rows);
-            staff.readings = read.value.unwrap_or_default();
-            read.diagnostics
-        }
-        _ => return pitch,
+    let Some(readings) = which(value).filter(|readings| readings.file().is_some()) else { return pitch };
+    let (diagnostics, references) = match readings {
+        Readings::Tape(of) => taken(parse_tape_rows(rows), &mut of.legs),
+        Readings::Staff(of) => taken(parse_staff_rows(rows), &mut of.readings),
+        Readings::Laser(of) => taken(parse_staff_rows(rows), &mut of.readings),
+        Readings::WaterLevel(of) => taken(at_legs::<WaterLeg>(rows), &mut of.legs),
+        Readings::Scale(of) => taken(at_legs::<LegHeight>(rows), &mut of.legs),
+        Readings::Spots(of) => taken(parse_spot_rows(rows), &mut of.spots),
     };
     if !diagnostics.is_empty() {
         pitch.value = None;
     }
-    pitch.diagnostics.append(&mut diagnostics);
+    pitch.diagnostics.extend(diagnostics);
+    pitch.references.extend(references);
     pitch
+}
+
+/// Puts the rows where they belong, and gives what was wrong and what they refer to.
+fn taken<T>(
+    read: Parsed<Vec<T>>,
+    into: &mut Vec<T>,
+) -> (Vec<crate::Diagnostic>, Vec<crate::diagnostic::Reference>) {
+    *into = read.value.unwrap_or_default();
+    (read.diagnostics, read.references)
 }
 
 /// A column: the key it fills, and the unit its bare numbers have.

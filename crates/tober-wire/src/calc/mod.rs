@@ -25,6 +25,7 @@ use tober_quantity::UnitSet;
 /// The calculations that can be asked for.
 pub const NAMES: &[&str] = &[
     "survey",
+    "settlement",
     "packing",
     "supports",
     "frame",
@@ -71,6 +72,7 @@ fn work(name: &str) -> Option<Work> {
         "ground" => ground::work,
         "stability" => stability::work,
         "survey" => survey::work,
+        "settlement" => survey::settled,
         "trim" => trim::work,
         #[cfg(feature = "weighing")]
         "weighing" => weighing::work,

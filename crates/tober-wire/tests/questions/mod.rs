@@ -33,6 +33,30 @@ pub fn trim() -> Value {
     })
 }
 
+/// Two set-ups of a laser, the second turned end for end.
+fn laser() -> Value {
+    let read =
+        |point: &str, mm: i32| json!({"point": point, "sight": "between", "staff": format!("{mm} mm")});
+    json!({
+        "method": "laser", "reading_deviation": "1.5 mm", "plane_deviation": "0.1 mm/m", "cone_deviation": "0.05 mm/m",
+        "sight_longest": "30 m", "fixed": [{"point": "kerb", "height": "0 m"}],
+        "set_ups": [
+            {"name": "1", "x": "0 m", "y": "0 m", "heading": "0 deg", "readings": [read("kerb", 1400), read("p", 1290)]},
+            {"name": "2", "x": "0 m", "y": "1 m", "heading": "180 deg", "readings": [read("kerb", 1500), read("p", 1395)]},
+        ],
+        "places": [{"point": "kerb", "x": "9 m", "y": "0 m"}, {"point": "p", "x": "-9 m", "y": "2 m"}],
+    })
+}
+
+/// Four feet and a peg, so many millimetres above what they were.
+fn spots(above: [i32; 4]) -> Value {
+    let at = [("FL", "4 m", "1 m"), ("FR", "4 m", "-1 m"), ("RL", "0 m", "1 m"), ("RR", "0 m", "-1 m")];
+    let spot = |((p, x, y), above): (&(&str, &str, &str), i32)| json!({"point": p, "x": x, "y": y, "height": format!("{} mm", 1000 + above)});
+    let feet = at.iter().zip(above).map(spot);
+    let peg = json!({"point": "peg", "height": "1 m"});
+    json!({"method": "spots", "height_deviation": "1 mm", "spots": feet.chain([peg]).collect::<Value>()})
+}
+
 /// Small invented questions, at least one for each calculation and each of its ways.
 pub fn questions() -> Vec<(&'static str, Value)> {
     let contact = |name: &str, x: &str, y: &str| json!({"name": name, "x": x, "y": y, "z": "-0.9 m"});
@@ -48,6 +72,31 @@ pub fn questions() -> Vec<(&'static str, Value)> {
                     {"point": "FR", "x": "4 m", "y": "-1 m", "tape": "720 mm"},
                     {"point": "RL", "x": "0 m", "y": "1 m", "tape": "690 mm"},
                 ],
+            }),
+        ),
+        ("survey", laser()),
+        (
+            "survey",
+            json!({
+                "method": "water level", "reading_deviation": "2 mm",
+                "readings": [
+                    {"point": "FL", "line": "1", "reading": "700 mm"},
+                    {"point": "FR", "line": "1", "reading": "720 mm"},
+                    {"point": "RL", "line": "1", "reading": "690 mm"},
+                    {"point": "FL", "line": "1", "reading": "730 mm"},
+                ],
+                "places": [
+                    {"point": "FL", "x": "4 m", "y": "1 m"}, {"point": "FR", "x": "4 m", "y": "-1 m"},
+                    {"point": "RL", "x": "0 m", "y": "1 m"},
+                ],
+                "at": [{"x": "3 m", "y": "0.5 m"}],
+            }),
+        ),
+        (
+            "settlement",
+            json!({
+                "earlier": spots([0, 0, 0, 0]), "later": spots([0, -9, 0, -2]), "still": ["peg"], "since": "Monday",
+                "level_along": "3 mm/m", "level_across": "3 mm/m", "planarity": "3 mm",
             }),
         ),
         ("packing", cases(PACKING)[7].clone()),
