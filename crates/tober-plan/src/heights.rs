@@ -1,11 +1,11 @@
 //! From readings to the height of the ground under each foot.
 
-use crate::readings::{Surveyed, surveyed};
+use crate::readings::{Surveyed, place, surveyed};
 use crate::settled::settled;
 use std::collections::BTreeMap;
 use tober_book::{Pitch, Point, Ride, Visit};
 use tober_calc::finding::{Basis, Finding, Subject};
-use tober_calc::survey::{Closure, ClosureLimit, Place, Surface, Survey, SurveyError, closure_finding};
+use tober_calc::survey::{Closure, ClosureLimit, Place, Surface, SurveyError, closure_finding};
 use tober_quantity::{Length, maths};
 
 /// The ground as far as it was read.
@@ -32,13 +32,8 @@ pub(crate) fn heights(ride: &Ride, pitch: &Pitch, visit: &Visit) -> Heights {
         Ok(read) => read,
     };
     let mut heights = gather(&read);
-    heights.under_feet(ride, visit, &read);
-    if !read.on_frame {
-        heights.surface = match (&visit.pose, heights.surface.take()) {
-            (Some(pose), Some(_)) => surface_on_frame(&read.survey, pose.at, pose.heading.as_rad()),
-            _ => None,
-        };
-    }
+    heights.surface = heights.lay(ride, visit, &read);
+    heights.under_feet(ride, &read);
     heights.say_what_is_missing(ride);
     heights.findings.extend(settled(ride, pitch, visit, &read));
     heights
@@ -73,26 +68,7 @@ fn gather(read: &Surveyed) -> Heights {
     if let Some(closure) = &read.survey.closure {
         findings.push(closing(closure, read.closure_limit.as_deref()));
     }
-    let surface = match Surface::over_survey(&read.survey) {
-        Ok(surface) => Some(surface),
-        // So few points are no surface, and nothing is wrong with them.
-        Err(SurveyError::TooFewPoints { .. } | SurveyError::OnOneLine { .. }) => None,
-        Err(error) => {
-            let title = "ground between the points";
-            findings.push(Finding::not_known("survey.surface", Subject::Pitch, title, &error.to_string()));
-            None
-        }
-    };
-    Heights { under: BTreeMap::new(), surface, deviations_known: read.deviations_known, findings }
-}
-
-/// The surveyed points again, in the axes of a frame that stands at a pose.
-fn surface_on_frame(survey: &Survey, origin: Point, heading_rad: f64) -> Option<Surface> {
-    let mut turned = survey.clone();
-    for point in &mut turned.heights {
-        point.place = point.place.map(|at| to_frame(at, origin, heading_rad));
-    }
-    Surface::over_survey(&turned).ok()
+    Heights { findings, deviations_known: read.deviations_known, ..Heights::default() }
 }
 
 /// A point of the pitch, in the axes of a frame that stands at a pose.
@@ -102,34 +78,51 @@ pub(crate) fn to_frame(at: Place, origin: Point, heading_rad: f64) -> Place {
     Place { x: dx * cos + dy * sin, y: dy * cos - dx * sin }
 }
 
-/// A point of the frame, in the axes of the pitch.
-fn to_pitch(at: Point, origin: Point, heading_rad: f64) -> Place {
-    let (sin, cos) = (maths::sin(heading_rad), maths::cos(heading_rad));
-    Place {
-        x: origin.along + at.along * cos - at.across * sin,
-        y: origin.across + at.along * sin + at.across * cos,
-    }
-}
-
 impl Heights {
+    /// The ground between the points, in the axes of the frame: a point under a foot is where the book has that foot,
+    /// any other where it is on the pitch, with the trailer at its pose.
+    fn lay(&mut self, ride: &Ride, visit: &Visit, read: &Surveyed) -> Option<Surface> {
+        let mut on_frame = read.survey.clone();
+        if !read.on_frame {
+            for point in &mut on_frame.heights {
+                let turned = |at| {
+                    let pose = visit.pose.as_ref()?;
+                    Some(to_frame(at, pose.at, pose.heading.as_rad()))
+                };
+                let foot = ride.support(&point.name).map(|support| place(support.at));
+                point.place = foot.or(point.place.and_then(turned));
+            }
+        }
+        match Surface::over_survey(&on_frame) {
+            Ok(surface) => Some(surface),
+            // So few points are no surface, and nothing is wrong with them.
+            Err(SurveyError::TooFewPoints { .. } | SurveyError::OnOneLine { .. }) => None,
+            Err(error) => {
+                let title = "ground between the points";
+                let finding = Finding::not_known("survey.surface", Subject::Pitch, title, &error.to_string());
+                self.findings.push(finding);
+                None
+            }
+        }
+    }
+
     /// The ground under each foot: where a reading was made under the foot itself, by that; otherwise between the
-    /// points of the pitch, with the trailer at its pose.
-    fn under_feet(&mut self, ride: &Ride, visit: &Visit, read: &Surveyed) {
+    /// points.
+    fn under_feet(&mut self, ride: &Ride, read: &Surveyed) {
         let mut bumps_unknown = Vec::new();
         for support in &ride.supports {
             let stood_there = read.survey.heights.iter().find(|point| point.name == support.name);
-            let ground = match (stood_there, &visit.pose, &self.surface) {
-                (Some(point), ..) => Some((point.height, point.deviation)),
-                (None, Some(pose), Some(surface)) if !read.on_frame => {
-                    let on_pitch = to_pitch(support.at, pose.at, pose.heading.as_rad());
-                    surface.ground_at(on_pitch.x, on_pitch.y).map(|ground| {
+            let ground = match (stood_there, &self.surface) {
+                (Some(point), _) => Some((point.height, point.deviation)),
+                (None, Some(surface)) if !read.on_frame => {
+                    surface.ground_at(support.at.along, support.at.across).map(|ground| {
                         if ground.bumps.is_none() {
                             bumps_unknown.push(support.name.as_str());
                         }
                         (ground.height, ground.deviation())
                     })
                 }
-                (None, ..) => None,
+                (None, _) => None,
             };
             if let Some((height, deviation)) = ground {
                 let deviation = read.deviations_known.then_some(deviation);

@@ -288,6 +288,9 @@ fn foot(change: &Change, limits: &SettlementLimits) -> Finding {
             made.working(working)
         }
     };
+    if change.still {
+        return finding.note(format!("{}: taken as still.", limits.since));
+    }
     let way = if change.rise < Length::ZERO { "sank" } else { "rose" };
     let metric = Shown::Finest.unit(UnitSet::Metric);
     let mm = significant(change.rise.abs().si() / metric.factor, 2);

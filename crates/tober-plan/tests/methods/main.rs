@@ -103,10 +103,21 @@ fn of<'a>(plan: &'a Plan, code: &str) -> Vec<&'a Finding> {
     plan.findings.iter().filter(|f| f.code == code).collect()
 }
 
+/// The same readings by instruments that are next to perfect: how far the ground may be off goes into what must be cleared,
+/// and methods differ in that.
+fn perfect(readings: &str) -> String {
+    let line = |line: &str| match line.split_once("-deviation = ") {
+        Some((key, slope)) if slope.contains("mm/m") => format!("{key}-deviation = \"0.001 mm/m\"\n"),
+        Some((key, _)) => format!("{key}-deviation = \"0.01 mm\"\n"),
+        None => format!("{line}\n"),
+    };
+    readings.lines().map(line).collect()
+}
+
 #[test]
 fn law_every_method_on_the_same_ground_gives_the_same_packing() {
     let plans: Vec<(&str, Plan)> =
-        methods().into_iter().map(|(name, readings)| (name, plan(&readings))).collect();
+        methods().into_iter().map(|(name, readings)| (name, plan(&perfect(&readings)))).collect();
     let first = packing(&plans[0].1);
     assert_eq!(first.len(), 6);
     for (name, plan) in &plans {
@@ -201,11 +212,13 @@ fn law_what_settled_since_is_told_and_is_past_what_the_maker_allows() {
     assert_eq!(of(&sank, "settlement.tilt").len(), 2);
     // Nothing moved: how far that is known is the readings' own doing.
     let still = compared(0.0, "");
-    assert!(
-        of(&still, "settlement.foot")
-            .iter()
-            .all(|f| f.notes[0].contains("no more than readings can explain"))
-    );
+    for foot in of(&still, "settlement.foot") {
+        let note = &foot.notes[0];
+        assert!(
+            note.contains("no more than readings can explain") || note.contains("taken as still"),
+            "{note}"
+        );
+    }
     assert!(of(&plan(&tape(|_| 0.0)), "settlement.foot").is_empty());
     let named = compared(9.0, "[settlement]\nstill = [\"middle left\"]\n");
     assert_eq!(of(&named, "settlement.still")[0].standing, Standing::Inside);
