@@ -1,12 +1,15 @@
 //! Whether the ground takes each leg, and whether its stack does.
 
 use crate::model::{Grain, LegPlan, PlanLayer};
-use tober_book::{Firmness, GroundBasis, GroundTest, Kit, Pitch, Ride, Surface, TimberRole, Wetness};
-use tober_calc::finding::{Finding, Standing, Subject};
+use tober_book::{
+    Firmness, GroundBasis, GroundTest, Holding, Kit, Pitch, Ride, Surface, TimberRole, Wetness,
+};
+use tober_calc::finding::{Finding, Measure, Standing, Subject};
 use tober_calc::ground::{
-    self, Allowed, Crush, Ground, LoadDuration, PlanSize, Service, SinkTest, Spread, Stack, Thumb, TimberUse,
-    class_by_picket, class_by_thumb, crushing_of_stack, ground_findings, ground_stiffness, presumptive_table,
-    spread, stack_stiffness, timber,
+    self, Allowed, Crush, Cycling, Ground, LoadDuration, Pin, PlanSize, Planes, Service, SinkTest, Spread,
+    Stack, Thumb, TimberUse, allowed_by_cone, allowed_by_vane, bending_of_stack, class_by_picket,
+    class_by_thumb, crushing_of_stack, cyclic_sink, ground_findings, ground_stiffness, pin_findings,
+    presumptive_table, read_again_hours, spread, stack_stiffness, timber,
 };
 use tober_calc::supports::{Between, Layer};
 use tober_quantity::{Force, Length, Ratio, Stiffness};
@@ -146,30 +149,42 @@ fn ground(pitch: &Pitch, leg: &str) -> Result<Ground, String> {
         Some(GroundBasis::Report(report)) => {
             Some(Allowed::Report { pressure: report.pressure, reference: report.reference.clone() })
         }
-        Some(GroundBasis::Tests(_)) => {
-            by_hand(&of_book.tests.0).map(|found| class(TABLE_OF_HAND_TESTS, found)).transpose()?
-        }
+        Some(GroundBasis::Tests(_)) => by_hand(&of_book.tests.0)?,
     };
     Ok(Ground { surface, wet, water_depth: of_book.water_depth, allowed })
 }
 
-/// The weakest class that the picket and thumb tests show.
-fn by_hand(tests: &[GroundTest]) -> Option<&'static str> {
-    let table = presumptive_table(TABLE_OF_HAND_TESTS).ok()?;
-    let classes = tests.iter().filter_map(|test| match test {
-        GroundTest::Picket(picket) => class_by_picket(picket.depth),
-        GroundTest::Thumb(thumb) => Some(class_by_thumb(match thumb.firmness {
-            Firmness::Stiff => Thumb::Hard,
-            Firmness::Firm => Thumb::Moderate,
-            Firmness::Soft => Thumb::Easy,
-        })),
-        GroundTest::Sink(_) | GroundTest::Penetrometer(_) | GroundTest::Vane(_) => None,
-    });
-    let pressure = |name: &str| table.class(name).ok().and_then(tober_calc::ground::GroundClass::pressure);
-    classes.min_by(|a, b| {
-        let kpa = |name: &str| pressure(name).map_or(0.0, tober_quantity::Pressure::as_kpa);
-        kpa(a).total_cmp(&kpa(b))
-    })
+/// The least that the picket, thumb, vane and penetrometer tests allow.
+fn by_hand(tests: &[GroundTest]) -> Result<Option<Allowed>, String> {
+    let mut least: Option<(f64, Allowed)> = None;
+    for test in tests {
+        let class = match test {
+            GroundTest::Picket(picket) => class_by_picket(picket.depth),
+            GroundTest::Thumb(thumb) => Some(class_by_thumb(match thumb.firmness {
+                Firmness::Stiff => Thumb::Hard,
+                Firmness::Firm => Thumb::Moderate,
+                Firmness::Soft => Thumb::Easy,
+            })),
+            GroundTest::Sink(_) | GroundTest::Penetrometer(_) | GroundTest::Vane(_) => None,
+        };
+        let allowed = match (test, class) {
+            (_, Some(class)) => presumptive_table(TABLE_OF_HAND_TESTS)
+                .and_then(|table| table.class(class).map(|class| Some(Allowed::Class { table, class }))),
+            (GroundTest::Vane(vane), _) => allowed_by_vane(vane.strength).map(Some),
+            // A driven cone says how far a blow goes, not what it meets: no rule for that is held.
+            (GroundTest::Penetrometer(cone), _) => cone.resistance.map(allowed_by_cone).transpose(),
+            _ => Ok(None),
+        };
+        let Some(allowed) = allowed.map_err(|error| error.to_string())? else { continue };
+        let kpa = match &allowed {
+            Allowed::Class { class, .. } => class.pressure().map_or(0.0, tober_quantity::Pressure::as_kpa),
+            Allowed::Tested { pressure, .. } | Allowed::Report { pressure, .. } => pressure.as_kpa(),
+        };
+        if least.as_ref().is_none_or(|(before, _)| kpa < *before) {
+            least = Some((kpa, allowed));
+        }
+    }
+    Ok(least.map(|(_, allowed)| allowed))
 }
 
 /// The springs of timber and ground under a leg, as far as they are known.
@@ -217,7 +232,10 @@ pub(crate) fn underfoot(leg: &LegPlan, ride: &Ride, kit: &Kit, pitch: &Pitch) ->
             finding.advice.push(format!("The largest board of the kit for the bottom is \"{board}\"."));
         }
     }
+    let settles = settlement(&subject, load, &found, leg, ride, kit, pitch);
     found.extend(of_stack(&subject, load, &stack, &spread));
+    found.extend(of_pin(&subject, load, ride));
+    found.extend(settles);
     found
 }
 
@@ -262,23 +280,110 @@ fn of_ground(
     found
 }
 
-/// Crushing of the timbers; of the many bearings of a stack only the worst of each kind of answer is kept.
+/// By what the load on a leg is multiplied where a code compares design loads with design strengths.
+const LOAD_FACTOR: f64 = 1.35;
+
+/// Crushing, bending and shear of the timbers; of the many places of a stack only the worst of each is kept.
 fn of_stack(subject: &Subject, load: (Force, Force), stack: &Stack, spread: &Spread) -> Vec<Finding> {
     let used = TimberUse {
         service: Service::Wet,
         duration: LoadDuration::Medium,
         crush: Crush::FourHundredths,
-        load_factor: Ratio::one(1.35),
+        load_factor: Ratio::one(LOAD_FACTOR),
     };
-    match crushing_of_stack(subject, load, stack, spread, &used) {
+    let all = crushing_of_stack(subject, load, stack, spread, &used).and_then(|mut all| {
+        all.extend(bending_of_stack(subject, load, stack, spread, &used)?);
+        Ok(all)
+    });
+    match all {
         Err(error) => {
             let title = "crushing of timber across the grain";
             vec![Finding::not_known("ground.crushing", subject.clone(), title, &error.to_string())]
         }
         Ok(all) => {
-            let worst = all.into_iter().max_by_key(|finding| (finding.standing, finding.share()));
-            worst.into_iter().collect()
+            let worst = |code: &str| {
+                let of_code = all.iter().filter(|finding| finding.code == code);
+                of_code.max_by_key(|finding| (finding.standing, finding.share())).cloned()
+            };
+            ["ground.crushing", "ground.mat-bending", "ground.mat-shear"]
+                .into_iter()
+                .filter_map(worst)
+                .collect()
         }
+    }
+}
+
+/// The pin that holds the leg; nothing for a screw.
+fn of_pin(subject: &Subject, load: (Force, Force), ride: &Ride) -> Vec<Finding> {
+    let Subject::Support(name) = subject else { return Vec::new() };
+    let Some(held) = ride.supports.iter().find(|support| &support.name == name).and_then(|s| s.held.as_ref())
+    else {
+        return Vec::new();
+    };
+    let Some(holes) = held.holes() else { return Vec::new() };
+    let pin = Pin {
+        diameter: holes.pin_diameter,
+        strength: holes.pin_strength,
+        // A leg's pin goes right through and bears on both sides, however it is held.
+        planes: Planes::Double,
+        leg_wall: holes.leg_wall,
+        sleeve_wall: holes.sleeve_wall,
+        wall_strength: holes.wall_strength,
+        gap: holes.pin_gap,
+        sleeve_bored: matches!(held, Holding::LegAndSleeve(_)),
+    };
+    pin_findings(subject, load, &pin, Ratio::one(LOAD_FACTOR)).unwrap_or_else(|error| {
+        vec![Finding::not_known("pin.shear", subject.clone(), "shear of the pin", &error.to_string())]
+    })
+}
+
+/// How many hours pass at most between two readings of the levels: they are read each morning.
+const HOURS_MOST: f64 = 10.0;
+/// The shortest time between two readings that a crew can keep while riders are on: the check after an hour.
+const HOURS_LEAST: f64 = 1.0;
+
+/// How far a foot goes on sinking until the levels are read again, and when that is.
+fn settlement(
+    subject: &Subject,
+    load: (Force, Force),
+    found: &[Finding],
+    leg: &LegPlan,
+    ride: &Ride,
+    kit: &Kit,
+    pitch: &Pitch,
+) -> Option<Finding> {
+    let title = "further sinking under the riding load";
+    let not_known = |what: &str| Some(Finding::not_known("ground.settlement", subject.clone(), title, what));
+    let Some(rotation) = ride.motion.as_ref().and_then(|motion| motion.rotations.first()) else {
+        return not_known("How fast the ride turns.");
+    };
+    let sink = found.iter().find(|finding| finding.code == "ground.sink");
+    let first = sink.and_then(|finding| match &finding.measure {
+        Measure::AgainstLimit { high, .. } | Measure::Figure { high, .. } => Some(Length::m(high.si)),
+        _ => None,
+    });
+    let (Some(first), Some(tested)) = (first, tested(pitch, leg, kit)) else {
+        return not_known("How far the foot sinks under its load: no sink test speaks for it.")
+            .map(|finding| finding.advice("Make a sink test; read the levels after the first full load, after an hour and after rain."));
+    };
+    let an_hour = rotation.speed_greatest.as_rpm() * 60.0;
+    // Only what comes and goes of a load drives the foot down further.
+    let share = if load.1 > Force::ZERO { 1.0 - (load.0 / load.1).clamp(0.0, 1.0) } else { 0.0 };
+    let riding = first * share;
+    let allowed = ride.frame.planarity;
+    let hours = allowed.map_or(HOURS_MOST, |allowed| read_again_hours(riding, allowed, an_hour));
+    let of = Cycling {
+        first: (Length::ZERO, riding),
+        tested: tested.here,
+        an_hour,
+        hours: hours.clamp(HOURS_LEAST, HOURS_MOST),
+        allowed,
+    };
+    match cyclic_sink(subject.clone(), &of) {
+        Ok(finding) => {
+            Some(finding.note("Each turn counts as one coming and going of the load, without a pause."))
+        }
+        Err(error) => not_known(&error.to_string()),
     }
 }
 

@@ -91,6 +91,14 @@ section! {
         pin_diameter: Option<Length>, within above("0 mm", "200 mm");
         /// The yield strength of the pin.
         pin_strength: Option<Pressure>, within above("0 N/mm2", "2000 N/mm2");
+        /// The thickness of one wall of the leg.
+        leg_wall: Option<Length>, within from("1 mm", "100 mm");
+        /// The thickness of one wall of the sleeve.
+        sleeve_wall: Option<Length>, within from("1 mm", "100 mm");
+        /// The yield strength of leg and sleeve, the lower of the two.
+        wall_strength: Option<Pressure>, within above("0 N/mm2", "2000 N/mm2");
+        /// The gap between leg and sleeve on one side.
+        pin_gap: Option<Length>, within from("0 mm", "100 mm");
     }
 }
 

@@ -29,6 +29,8 @@ pub enum GroundKind {
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Printed {
     Psf(f64),
+    /// US tons of force for each square foot.
+    Tsf(f64),
     Kpa(f64),
     /// The table gives none.
     None,
@@ -49,6 +51,7 @@ impl GroundClass {
     pub fn pressure(&self) -> Option<Pressure> {
         match self.printed {
             Printed::Psf(psf) => Some(Pressure::psf(psf)),
+            Printed::Tsf(tsf) => Some(Pressure::psf(tsf * 2000.0)),
             Printed::Kpa(kpa) => Some(Pressure::kpa(kpa)),
             Printed::None => None,
         }
@@ -109,7 +112,7 @@ const fn class(name: &'static str, kind: GroundKind, printed: Printed) -> Ground
 }
 
 use GroundKind::{Coarse, Fine, Rock, Unfit};
-use Printed::{Kpa, Psf};
+use Printed::{Kpa, Psf, Tsf};
 
 /// Every table there is. The trade's own tables of outrigger ground are not among them: they allow two to four
 /// times what building codes do (reference DIS-02). Where a range is printed its low end stands.
@@ -198,7 +201,157 @@ pub const TABLES: &[PresumptiveTable] = &[
             class("very soft clay or silt", Fine, Printed::None),
         ],
     },
+    PresumptiveTable {
+        name: "DM 7.2 soil",
+        document: "US Navy DM 7.2",
+        table: "Chapter 4 Table 1, low end of each range",
+        edition: "1982",
+        confidence: Confidence::FromMemory,
+        width_least_m: 0.0,
+        classes: &[
+            class("well-graded till, hardpan", Fine, Tsf(8.0)),
+            class("very compact gravel", Coarse, Tsf(6.0)),
+            class("medium to compact gravel", Coarse, Tsf(4.0)),
+            class("loose gravel", Coarse, Tsf(2.0)),
+            class("very compact coarse to medium sand", Coarse, Tsf(4.0)),
+            class("medium to compact coarse to medium sand", Coarse, Tsf(2.0)),
+            class("loose coarse to medium sand", Coarse, Tsf(1.0)),
+            class("very compact fine, silty or clayey sand", Coarse, Tsf(3.0)),
+            class("medium fine, silty or clayey sand", Coarse, Tsf(2.0)),
+            class("loose fine, silty or clayey sand", Coarse, Tsf(1.0)),
+            class("very stiff to hard clay", Fine, Tsf(3.0)),
+            class("medium to stiff clay", Fine, Tsf(1.0)),
+            class("soft clay", Fine, Tsf(0.5)),
+            class("very stiff silt", Fine, Tsf(2.0)),
+            class("medium to stiff silt", Fine, Tsf(1.0)),
+            class("soft silt", Fine, Tsf(0.5)),
+        ],
+    },
+    PresumptiveTable {
+        name: "DM 7.2 rock",
+        document: "US Navy DM 7.2, reprinted in FHWA-IF-02-054 (GEC-6)",
+        table: "Table 5-7, low end of each range",
+        edition: "2002",
+        confidence: Confidence::Read,
+        width_least_m: 0.0,
+        classes: &[
+            class("massive hard sound rock", Rock, Kpa(5_800.0)),
+            class("foliated sound rock", Rock, Kpa(2_900.0)),
+            class("hard cemented sedimentary rock", Rock, Kpa(1_400.0)),
+            class("weathered or broken bedrock", Rock, Kpa(800.0)),
+            class("compaction shale", Rock, Kpa(800.0)),
+        ],
+    },
+    PresumptiveTable {
+        name: "IRC R401.4.1",
+        document: "International Residential Code",
+        table: "Table R401.4.1",
+        edition: "copy undated",
+        confidence: Confidence::Read,
+        width_least_m: 0.0,
+        classes: &[
+            class("crystalline bedrock", Rock, Psf(12_000.0)),
+            class("sedimentary and foliated rock", Rock, Psf(4_000.0)),
+            class("sandy gravel and gravel (GW, GP)", Coarse, Psf(3_000.0)),
+            class("sand, silty or clayey, and silty or clayey gravel", Coarse, Psf(2_000.0)),
+            class("clay and silt (CL, ML, MH, CH)", Fine, Psf(1_500.0)),
+        ],
+    },
 ];
+
+/// What each plain description may be in the tables: the class of each that fits it.
+const DESCRIBED: &[(&str, &[(&str, &str)])] = &[
+    (
+        "soft clay",
+        &[
+            ("NBC 9.4.4.1", "soft clay"),
+            ("Chicago 13-132-060", "soft clay"),
+            ("DM 7.2 soil", "soft clay"),
+            ("IRC R401.4.1", "clay and silt (CL, ML, MH, CH)"),
+        ],
+    ),
+    (
+        "firm clay",
+        &[
+            ("NBC 9.4.4.1", "firm clay"),
+            ("BS 8004:1986", "firm clay"),
+            ("DM 7.2 soil", "medium to stiff clay"),
+            ("IRC R401.4.1", "clay and silt (CL, ML, MH, CH)"),
+        ],
+    ),
+    (
+        "stiff clay",
+        &[
+            ("NBC 9.4.4.1", "stiff clay"),
+            ("BS 8004:1986", "stiff clay"),
+            ("Chicago 13-132-060", "stiff clay"),
+            ("DM 7.2 soil", "medium to stiff clay"),
+            ("IRC R401.4.1", "clay and silt (CL, ML, MH, CH)"),
+        ],
+    ),
+    (
+        "loose sand",
+        &[
+            ("NBC 9.4.4.1", "loose sand or gravel"),
+            ("DM 7.2 soil", "loose fine, silty or clayey sand"),
+            ("IRC R401.4.1", "sand, silty or clayey, and silty or clayey gravel"),
+        ],
+    ),
+    (
+        "dense sand",
+        &[
+            ("NBC 9.4.4.1", "dense sand or gravel"),
+            ("BS 8004:1986", "compact sand"),
+            ("DM 7.2 soil", "very compact fine, silty or clayey sand"),
+            ("IRC R401.4.1", "sand, silty or clayey, and silty or clayey gravel"),
+        ],
+    ),
+    (
+        "loose gravel",
+        &[
+            ("NBC 9.4.4.1", "loose sand or gravel"),
+            ("DM 7.2 soil", "loose gravel"),
+            ("IRC R401.4.1", "sandy gravel and gravel (GW, GP)"),
+        ],
+    ),
+    (
+        "dense gravel",
+        &[
+            ("NBC 9.4.4.1", "dense sand or gravel"),
+            ("BS 8004:1986", "dense gravel"),
+            ("Chicago 13-132-060", "gravel"),
+            ("DM 7.2 soil", "very compact gravel"),
+            ("IRC R401.4.1", "sandy gravel and gravel (GW, GP)"),
+        ],
+    ),
+];
+
+/// The table and class that allow the least of all those which fit a plain description (reference DIS-01).
+///
+/// # Errors
+/// A description that is not held.
+pub fn cautious_class(
+    description: &str,
+) -> Result<(&'static PresumptiveTable, &'static GroundClass), GroundError> {
+    let found =
+        DESCRIBED.iter().find(|(name, _)| *name == description).ok_or_else(|| GroundError::NoSuch {
+            what: "description of ground",
+            name: description.to_owned(),
+            known: DESCRIBED.iter().map(|(name, _)| *name).collect(),
+        })?;
+    let mut lowest: Option<(&'static PresumptiveTable, &'static GroundClass, f64)> = None;
+    for (table, class) in found.1 {
+        let table = presumptive_table(table)?;
+        let class = table.class(class)?;
+        // One that gives no figure for it is the most cautious of all.
+        let allows = class.pressure().map_or(0.0, Pressure::as_kpa);
+        if lowest.is_none_or(|(_, _, least)| allows < least) {
+            lowest = Some((table, class, allows));
+        }
+    }
+    let nothing = || GroundError::NoSuch { what: "class", name: description.to_owned(), known: Vec::new() };
+    lowest.map(|(table, class, _)| (table, class)).ok_or_else(nothing)
+}
 
 /// How clay gives to a thumb.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

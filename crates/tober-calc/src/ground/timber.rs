@@ -25,6 +25,10 @@ pub struct Timber {
     pub confidence: Confidence,
     /// Bearing strength across the grain, in the unit of its standard.
     across_grain: f64,
+    /// Bending strength, in the unit of its standard: the lowest grade listed. `None` where it was not found.
+    bending: Option<f64>,
+    /// Shear strength along the grain, in the unit of its standard. `None` where it was not found.
+    shear: Option<f64>,
     /// Mean stiffness along the grain: 10⁶ psi, or kN/mm². `None` where it was not found.
     stiffness_along: Option<f64>,
     /// Mean stiffness across the grain where the table prints it, kN/mm².
@@ -32,12 +36,23 @@ pub struct Timber {
 }
 
 impl Timber {
+    fn stress(&self, printed: f64) -> Pressure {
+        match self.standard {
+            TimberStandard::Nds => Pressure::psi(printed),
+            TimberStandard::En338 => Pressure::mpa(printed),
+        }
+    }
+    /// Bending strength: a design value for NDS, characteristic for EN 338.
+    pub fn bending(&self) -> Option<Pressure> {
+        self.bending.map(|f| self.stress(f))
+    }
+    /// Shear strength: a design value for NDS, characteristic for EN 338.
+    pub fn shear(&self) -> Option<Pressure> {
+        self.shear.map(|f| self.stress(f))
+    }
     /// Bearing strength across the grain: a design value for NDS, characteristic for EN 338.
     pub fn across_grain(&self) -> Pressure {
-        match self.standard {
-            TimberStandard::Nds => Pressure::psi(self.across_grain),
-            TimberStandard::En338 => Pressure::mpa(self.across_grain),
-        }
+        self.stress(self.across_grain)
     }
 
     /// Mean stiffness across the grain.
@@ -72,19 +87,38 @@ const fn nds(
     source: &'static str,
     confidence: Confidence,
     psi: f64,
+    (bending, shear): (Option<f64>, Option<f64>),
     stiffness_along: Option<f64>,
 ) -> Timber {
     let standard = TimberStandard::Nds;
-    Timber { name, standard, source, confidence, across_grain: psi, stiffness_along, stiffness_across: None }
+    Timber {
+        name,
+        standard,
+        source,
+        confidence,
+        across_grain: psi,
+        bending,
+        shear,
+        stiffness_along,
+        stiffness_across: None,
+    }
 }
 
-const fn en338(name: &'static str, across_grain: f64, along: f64, across: Option<f64>) -> Timber {
+const fn en338(
+    name: &'static str,
+    across_grain: f64,
+    (bending, shear): (f64, f64),
+    along: f64,
+    across: Option<f64>,
+) -> Timber {
     Timber {
         name,
         standard: TimberStandard::En338,
         source: "EN 338:2016 Table 1",
         confidence: Confidence::Read,
         across_grain,
+        bending: Some(bending),
+        shear: Some(shear),
         stiffness_along: Some(along),
         stiffness_across: across,
     }
@@ -94,27 +128,29 @@ const TABLE_4A: &str = "NDS Supplement 2018 Table 4A";
 
 /// Every class there is (reference TM-04 to TM-10, TM-14 to TM-16).
 pub const TIMBERS: &[Timber] = &[
-    nds("Douglas fir-larch", TABLE_4A, Confidence::Read, 625.0, Some(1.4)),
-    nds("southern pine", "NDS Supplement Table 4B", Confidence::Read, 565.0, None),
-    nds("spruce-pine-fir", TABLE_4A, Confidence::Read, 425.0, Some(1.4)),
-    nds("hem-fir", TABLE_4A, Confidence::Read, 405.0, Some(1.3)),
-    nds("mixed oak", "NDS Supplement", Confidence::FromMemory, 800.0, None),
-    nds("red oak", "NDS Supplement", Confidence::FromMemory, 820.0, None),
-    nds("white oak", "NDS Supplement", Confidence::FromMemory, 800.0, None),
-    en338("C14", 2.0, 7.0, None),
-    en338("C16", 2.2, 8.0, Some(0.27)),
-    en338("C18", 2.2, 9.0, None),
-    en338("C20", 2.3, 9.5, None),
-    en338("C22", 2.4, 10.0, None),
-    en338("C24", 2.5, 11.0, Some(0.37)),
-    en338("C27", 2.5, 11.5, None),
-    en338("C30", 2.7, 12.0, None),
+    nds("Douglas fir-larch", TABLE_4A, Confidence::Read, 625.0, (Some(700.0), Some(180.0)), Some(1.4)),
+    nds("southern pine", "NDS Supplement Table 4B", Confidence::Read, 565.0, (None, Some(175.0)), None),
+    nds("spruce-pine-fir", TABLE_4A, Confidence::Read, 425.0, (Some(875.0), Some(135.0)), Some(1.4)),
+    nds("hem-fir", TABLE_4A, Confidence::Read, 405.0, (Some(850.0), Some(150.0)), Some(1.3)),
+    nds("mixed oak", "NDS Supplement", Confidence::FromMemory, 800.0, (None, None), None),
+    nds("red oak", "NDS Supplement", Confidence::FromMemory, 820.0, (None, None), None),
+    nds("white oak", "NDS Supplement", Confidence::FromMemory, 800.0, (None, None), None),
+    en338("C14", 2.0, (14.0, 3.0), 7.0, None),
+    en338("C16", 2.2, (16.0, 3.2), 8.0, Some(0.27)),
+    en338("C18", 2.2, (18.0, 3.4), 9.0, None),
+    en338("C20", 2.3, (20.0, 3.6), 9.5, None),
+    en338("C22", 2.4, (22.0, 3.8), 10.0, None),
+    en338("C24", 2.5, (24.0, 4.0), 11.0, Some(0.37)),
+    en338("C27", 2.5, (27.0, 4.0), 11.5, None),
+    en338("C30", 2.7, (30.0, 4.0), 12.0, None),
     Timber {
         name: "softwood, unknown grade",
         standard: TimberStandard::En338,
         source: "the lowest class listed, C14 of EN 338:2016 Table 1, taken for a softwood nobody graded (ours)",
         confidence: Confidence::Read,
         across_grain: 2.0,
+        bending: Some(14.0),
+        shear: Some(3.0),
         stiffness_along: Some(7.0),
         stiffness_across: None,
     },

@@ -5,26 +5,27 @@ use crate::read::{DoorError, Field, Read};
 use serde_json::json;
 use tober_calc::finding::Subject;
 use tober_calc::ground::{
-    Allowed, Crush, Grain, Ground, Layer, LoadDuration, PlanSize, Service, SinkTest, Stack, Surface, Timber,
-    TimberUse, Wetness, area_needed, crushing_of_stack, ground_findings, presumptive_table, spread,
-    stack_stiffness, timber,
+    Allowed, Crush, Cycling, Grain, Ground, GroundError, Layer, LoadDuration, PlanSize, Service, SinkTest,
+    Stack, Surface, Timber, TimberUse, Wetness, allowed_by_cone, allowed_by_vane, area_needed,
+    bending_of_stack, cautious_class, crushing_of_stack, cyclic_sink, elastic_sink, ground_findings,
+    presumptive_table, spread, stack_stiffness, timber,
 };
 use tober_quantity::{Force, Length, Mass, Quantity, Ratio};
 
 /// A load, as a force or as the mass whose weight it is.
-fn load(field: &Field<'_>) -> Read<Force> {
+pub(super) fn load(field: &Field<'_>) -> Read<Force> {
     let text = field.text()?;
     Force::parse(text).or_else(|_| Mass::parse(text).map(Force::weight)).map_err(|_| {
         field.error(format!("`{text}` stands here; a load is wanted, as \"30 kN\" or \"3.1 t\"."))
     })
 }
 
-fn size(field: &Field<'_>) -> Read<PlanSize> {
+pub(super) fn size(field: &Field<'_>) -> Read<PlanSize> {
     field.only(&["along", "across"])?;
     Ok(PlanSize { along: field.get("along")?.quantity()?, across: field.get("across")?.quantity()? })
 }
 
-fn length_or(field: &Field<'_>, key: &str, otherwise: Length) -> Read<Length> {
+pub(super) fn length_or(field: &Field<'_>, key: &str, otherwise: Length) -> Read<Length> {
     field.maybe(key)?.map_or(Ok(otherwise), |f| f.quantity())
 }
 
@@ -50,7 +51,17 @@ fn layer(field: &Field<'_>) -> Read<Layer> {
 
 fn ground(question: &Field<'_>) -> Read<Ground> {
     let Some(field) = question.maybe("ground")? else { return Ok(Ground::default()) };
-    field.only(&["surface", "wet", "water_depth", "table", "class", "report"])?;
+    let bases = ["table", "report", "description", "vane", "cone"];
+    field.only(&[&["surface", "wet", "water_depth", "class"][..], &bases].concat())?;
+    let mut told = Vec::new();
+    for key in bases {
+        told.extend(field.maybe(key)?);
+    }
+    if let [_, second, ..] = &told[..] {
+        return Err(second.error(
+            "the ground rests on one of table, report, description, vane or cone, and here are two.",
+        ));
+    }
     let surfaces = [
         ("below the topsoil", Surface::BelowTopsoil),
         ("topsoil", Surface::Topsoil),
@@ -59,24 +70,27 @@ fn ground(question: &Field<'_>) -> Read<Ground> {
         ("paved", Surface::Paved),
     ];
     let wetness = [("dry", Wetness::Dry), ("wet", Wetness::Wet), ("standing water", Wetness::StandingWater)];
-    let allowed = match (field.maybe("table")?, field.maybe("report")?) {
-        (Some(_), Some(report)) => {
-            return Err(report.error("the ground rests on a table or on a report, and here are both."));
-        }
-        (Some(named), None) => {
-            let table = presumptive_table(named.text()?).map_err(|error| named.error(error.to_string()))?;
-            let class = field.get("class")?;
-            let found = table.class(class.text()?).map_err(|error| class.error(error.to_string()))?;
-            Some(Allowed::Class { table, class: found })
-        }
-        (None, Some(report)) => {
-            report.only(&["pressure", "reference"])?;
-            Some(Allowed::Report {
-                pressure: report.get("pressure")?.quantity()?,
-                reference: report.get("reference")?.text()?.to_owned(),
-            })
-        }
-        (None, None) => None,
+    let refused = |at: &Field<'_>, error: GroundError| at.error(error.to_string());
+    let allowed = if let Some(named) = field.maybe("table")? {
+        let table = presumptive_table(named.text()?).map_err(|error| refused(&named, error))?;
+        let class = field.get("class")?;
+        let found = table.class(class.text()?).map_err(|error| refused(&class, error))?;
+        Some(Allowed::Class { table, class: found })
+    } else if let Some(report) = field.maybe("report")? {
+        report.only(&["pressure", "reference"])?;
+        Some(Allowed::Report {
+            pressure: report.get("pressure")?.quantity()?,
+            reference: report.get("reference")?.text()?.to_owned(),
+        })
+    } else if let Some(words) = field.maybe("description")? {
+        let (table, class) = cautious_class(words.text()?).map_err(|error| refused(&words, error))?;
+        Some(Allowed::Class { table, class })
+    } else if let Some(vane) = field.maybe("vane")? {
+        Some(allowed_by_vane(vane.quantity()?).map_err(|error| refused(&vane, error))?)
+    } else if let Some(cone) = field.maybe("cone")? {
+        Some(allowed_by_cone(cone.quantity()?).map_err(|error| refused(&cone, error))?)
+    } else {
+        None
     };
     Ok(Ground {
         surface: field.maybe("surface")?.map(|f| f.choice(&surfaces)).transpose()?,
@@ -138,6 +152,8 @@ pub(super) fn work(question: &Field<'_>) -> Result<Worked, DoorError> {
         "sink_test",
         "sink_allowed",
         "timber_use",
+        "elastic",
+        "cycling",
     ])?;
     let name = question.maybe("name")?.map_or(Ok("case"), |f| f.text())?;
     let subject = Subject::Case(name.to_owned());
@@ -146,7 +162,7 @@ pub(super) fn work(question: &Field<'_>) -> Result<Worked, DoorError> {
     let layers = question.maybe("layers")?.map_or(Ok(Vec::new()), |f| f.list())?;
     let stack =
         Stack { foot: size(&question.get("foot")?)?, layers: layers.iter().map(layer).collect::<Read<_>>()? };
-    let refused = |error: tober_calc::ground::GroundError| question.error(error.to_string());
+    let refused = |error: GroundError| question.error(error.to_string());
     let spread = spread(&stack).map_err(refused)?;
     let ground = ground(question)?;
     let test = sink_test(question)?;
@@ -154,10 +170,36 @@ pub(super) fn work(question: &Field<'_>) -> Result<Worked, DoorError> {
     let load = (least, most);
     let mut findings =
         ground_findings(&subject, load, &spread, &ground, test.as_ref(), allowed).map_err(refused)?;
-    findings.extend(crushing_of_stack(&subject, load, &stack, &spread, &used(question)?).map_err(refused)?);
+    let used = used(question)?;
+    findings.extend(crushing_of_stack(&subject, load, &stack, &spread, &used).map_err(refused)?);
+    findings.extend(bending_of_stack(&subject, load, &stack, &spread, &used).map_err(refused)?);
+    let elastic = question.maybe("elastic")?.map(|f| {
+        f.only(&["modulus", "poisson"])?;
+        let poisson = f.maybe("poisson")?.map_or(Ok(0.3), |p| p.number())?;
+        elastic_sink(most, spread.base, f.get("modulus")?.quantity()?, poisson)
+            .map_err(|e| f.error(e.to_string()))
+    });
+    let elastic = elastic.transpose()?;
+    if let Some(field) = question.maybe("cycling")? {
+        field.only(&["first_sink", "tested", "an_hour", "hours", "allowed"])?;
+        let first = match field.maybe("first_sink")? {
+            Some(told) => told.quantity()?,
+            None => {
+                elastic.ok_or_else(|| field.error("the first sink, or `elastic` beside it, is wanted."))?
+            }
+        };
+        let of = Cycling {
+            first: (first, first),
+            tested: field.maybe("tested")?.map_or(Ok(false), |f| f.truth())?,
+            an_hour: field.get("an_hour")?.number()?,
+            hours: field.get("hours")?.number()?,
+            allowed: field.maybe("allowed")?.map(|f| f.quantity()).transpose()?,
+        };
+        findings.push(cyclic_sink(subject.clone(), &of).map_err(|error| field.error(error.to_string()))?);
+    }
     let presumed = match &ground.allowed {
         Some(Allowed::Class { class, .. }) => class.pressure(),
-        Some(Allowed::Report { pressure, .. }) => Some(*pressure),
+        Some(Allowed::Report { pressure, .. } | Allowed::Tested { pressure, .. }) => Some(*pressure),
         None => None,
     };
     let needed = presumed.map(|pressure| area_needed(most, pressure)).transpose().map_err(refused)?;
@@ -171,6 +213,7 @@ pub(super) fn work(question: &Field<'_>) -> Result<Worked, DoorError> {
         "area_needed_m2": needed.map(tober_quantity::Area::as_m2),
         "stack_stiffness_MN_per_m": stack_stiffness(&stack, &spread)
             .map(|band| [band.low.as_mn_per_m(), band.high.as_mn_per_m()]),
+        "elastic_sink_mm": elastic.map(Length::as_mm),
         "subgrade_kPa_per_mm": test.as_ref().and_then(|test| test.subgrade().ok()).map(tober_quantity::Subgrade::as_kpa_per_mm),
     });
     Ok(Worked { result, findings, working: Vec::new() })

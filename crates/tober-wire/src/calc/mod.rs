@@ -6,6 +6,7 @@ mod frame;
 mod ground;
 mod packing;
 pub mod questions;
+mod soil;
 mod stability;
 mod supports;
 mod survey;
@@ -30,6 +31,8 @@ pub const NAMES: &[&str] = &[
     "supports",
     "frame",
     "ground",
+    "bearing-capacity",
+    "pin",
     "stability",
     "trim",
     "wind-pressure",
@@ -70,6 +73,8 @@ fn work(name: &str) -> Option<Work> {
         "supports" => supports::work,
         "frame" => frame::work,
         "ground" => ground::work,
+        "bearing-capacity" => soil::capacity,
+        "pin" => soil::pin,
         "stability" => stability::work,
         "survey" => survey::work,
         "settlement" => survey::settled,

@@ -115,7 +115,24 @@ pub fn questions() -> Vec<(&'static str, Value)> {
                     "table": "IBC 2012 1806.2", "class": "sandy gravel and gravel (GW, GP)"},
                 "sink_test": {"load": "60 kN", "plate": {"along": "300 mm", "across": "300 mm"},
                     "waited": "15 min", "sink": "4 mm"},
-                "sink_allowed": "10 mm",
+                "sink_allowed": "10 mm", "elastic": {"modulus": "10 N/mm2", "poisson": 0.3},
+                "cycling": {"first_sink": "3 mm", "tested": true, "an_hour": 500, "hours": 8, "allowed": "5 mm"},
+            }),
+        ),
+        (
+            "bearing-capacity",
+            json!({
+                "load": "40 kN", "load_low": "20 kN", "base": {"along": "600 mm", "across": "800 mm"},
+                "off_along": "20 mm", "off_across": "10 mm", "depth": "100 mm", "method": "Vesic", "safety": 3,
+                "soil": {"friction": "28 deg", "cohesion": "2 kPa", "density": "1800 kg/m3", "water_depth": "1 m"},
+            }),
+        ),
+        (
+            "pin",
+            json!({
+                "load": "40 kN", "load_low": "20 kN", "diameter": "32 mm", "strength": "355 N/mm2", "planes": "double",
+                "leg_wall": "8 mm", "sleeve_wall": "8 mm", "wall_strength": "235 N/mm2", "gap": "3 mm",
+                "sleeve_bored": true, "load_factor": 1.35,
             }),
         ),
         (

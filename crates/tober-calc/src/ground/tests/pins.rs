@@ -1,0 +1,175 @@
+//! The pin of a leg, the eye of a plate, and boards that hang over.
+
+use super::*;
+
+fn pin() -> Pin {
+    Pin {
+        diameter: Some(Length::mm(32.0)),
+        strength: Some(Pressure::mpa(355.0)),
+        planes: Planes::Double,
+        leg_wall: Some(Length::mm(8.0)),
+        sleeve_wall: Some(Length::mm(6.0)),
+        wall_strength: Some(Pressure::mpa(235.0)),
+        gap: Some(Length::mm(3.0)),
+        sleeve_bored: true,
+    }
+}
+
+fn of_pin(pin: &Pin, kn: f64) -> Vec<Finding> {
+    pin_findings(&leg(), both(kn), pin, Ratio::one(1.35)).expect("sound")
+}
+
+fn figures(finding: &Finding) -> (f64, f64) {
+    let Measure::AgainstLimit { high, limit, .. } = &finding.measure else { panic!("{finding:?}") };
+    (high.si, limit.si)
+}
+
+/// AISC design example D.7, later edition (reference WE-23): rupture 93.4, shear 95.7, bearing 32.4, yield 76.5 kips;
+/// allowed 16.2.
+#[test]
+fn truth_eye_plate_of_the_aisc_example() {
+    let inches = Length::inches;
+    let plate = EyePlate {
+        width: inches(4.25),
+        thickness: inches(0.5),
+        end: inches(2.25),
+        pin: inches(1.0),
+        hole: inches(1.03),
+        yields: Pressure::psi(36_000.0),
+        breaks: Pressure::psi(58_000.0),
+    };
+    let found = eye_plate(&plate).expect("sound");
+    near(found.rupture.as_kip(), 93.4, 0.003);
+    near(found.shear.as_kip(), 95.7, 0.003);
+    near(found.bearing.as_kip(), 32.4, 0.003);
+    near(found.yielding.as_kip(), 76.5, 0.003);
+    near(found.allowed.as_kip(), 16.2, 0.003);
+}
+
+/// 30 kN × 1.35 on two faces of 804.25 mm²: 20.25 kN against 0.6 × 804.25 × 355/1.25 = 137.04 kN. Bearing: 15 kN against
+/// 0.6 × 6 × 32 × 235 = 27.07 kN (1.5/1.35 = 1.11 is more). Bending: M = 30/8 (16 + 12 + 12) = 150 N m; W = 3217 mm³,
+/// W fy = 1142.1 N m; 150/(0.8 × 1142.1) = 0.1642.
+#[test]
+fn hand_pin_of_a_leg() {
+    let found = of_pin(&pin(), 30.0);
+    let [shear, bearing, bending] = [0, 1, 2].map(|i| figures(&found[i]));
+    near(shear.0, 20_250.0, 1e-6);
+    near(shear.1, 137_044.0, 1e-4);
+    near(bearing.0, 15_000.0, 1e-6);
+    near(bearing.1, 27_072.0, 1e-6);
+    near(bending.0, 0.16417, 1e-3);
+}
+
+/// What is not told is not known, and never inside.
+#[test]
+fn law_a_pin_less_known_is_never_better() {
+    let cases: [fn(&mut Pin); 6] = [
+        |p| p.diameter = None,
+        |p| p.strength = None,
+        |p| p.leg_wall = None,
+        |p| p.sleeve_wall = None,
+        |p| p.wall_strength = None,
+        |p| p.gap = None,
+    ];
+    for forget in cases {
+        let mut less = pin();
+        forget(&mut less);
+        let found = of_pin(&less, 30.0);
+        assert!(found.iter().any(|f| f.standing == Standing::NotKnown), "{found:?}");
+        for (full, less) in of_pin(&pin(), 30.0).iter().zip(&found) {
+            assert!(less.standing == full.standing || less.standing == Standing::NotKnown);
+        }
+    }
+    let rim = Pin { sleeve_bored: false, ..pin() };
+    assert_eq!(of_pin(&rim, 30.0)[1].standing, Standing::NotKnown);
+    let single = Pin { planes: Planes::Single, ..pin() };
+    assert_eq!(of_pin(&single, 30.0)[2].standing, Standing::NotKnown);
+}
+
+/// Twice the load and twice the section's area is the same share; a heavier load never gains.
+#[test]
+fn law_pins_scale() {
+    let scaled = |by: f64| {
+        let longer = |size: Option<Length>| size.map(|size| size * by);
+        let one = pin();
+        Pin {
+            diameter: longer(one.diameter),
+            leg_wall: longer(one.leg_wall),
+            sleeve_wall: longer(one.sleeve_wall),
+            gap: longer(one.gap),
+            ..one
+        }
+    };
+    for (small, large) in of_pin(&scaled(1.0), 40.0).iter().zip(of_pin(&scaled(2.0), 160.0)) {
+        let (a, b) = (figures(small), figures(&large));
+        near(a.0 / a.1, b.0 / b.1, 1e-9);
+    }
+    for (light, heavy) in of_pin(&pin(), 20.0).iter().zip(of_pin(&pin(), 60.0)) {
+        assert!(light.share() < heavy.share());
+    }
+}
+
+#[test]
+fn refuse_pins_out_of_range() {
+    let wrong = [
+        Pin { diameter: Some(Length::mm(f64::NAN)), ..pin() },
+        Pin { gap: Some(Length::mm(-1.0)), ..pin() },
+        Pin { strength: Some(Pressure::mpa(1e6)), ..pin() },
+    ];
+    for one in wrong {
+        assert!(pin_findings(&leg(), both(30.0), &one, Ratio::one(1.35)).is_err(), "{one:?}");
+    }
+    assert!(pin_findings(&leg(), both(30.0), &pin(), Ratio::one(0.9)).is_err());
+}
+
+fn boards(foot_m: f64, layers: Vec<Layer>, kn: f64) -> Vec<Finding> {
+    let stack = Stack { foot: size(foot_m, foot_m), layers };
+    let spread = spread(&stack).expect("sound");
+    let used = TimberUse {
+        service: Service::Wet,
+        duration: LoadDuration::Medium,
+        crush: Crush::FourHundredths,
+        load_factor: Ratio::one(1.35),
+    };
+    bending_of_stack(&leg(), both(kn), &stack, &spread, &used).expect("sound")
+}
+
+/// A foot of 300 mm on one C24 board 100 × 300 × 900 mm: it spreads 200 mm to each end, to 700 mm. 42 kN over 0.7 × 0.3 m is
+/// 200 kPa; M = 200 × 0.3 × 0.2²/2 = 1.2 kN m; W = 0.3 × 0.1²/6 = 500 cm³: 2.4 × 1.35 = 3.24 N/mm² against
+/// 0.65 × 24/1.3 = 12. V = 12 kN: 1.5 × 12/(0.3 × 0.1) × 1.35 = 0.81 against 0.65 × 0.67 × 4/1.3 = 1.34.
+#[test]
+fn hand_board_as_a_cantilever() {
+    let found = boards(0.3, vec![layer(0.1, 0.9, 0.3, 1, Grain::Along)], 42.0);
+    let [bending, shear] = [0, 1].map(|i| figures(&found[i]));
+    near(bending.0, 3.24e6, 1e-9);
+    near(bending.1, 12e6, 1e-9);
+    near(shear.0, 0.81e6, 1e-9);
+    near(shear.1, 1.34e6, 1e-9);
+}
+
+/// The outrigger note (reference WE-11): a load of 1.15 m on a mat of 1.65 m leaves 0.25 m at each end.
+#[test]
+fn truth_overhang_of_the_outrigger_note() {
+    let stack = Stack { foot: size(1.15, 1.0), layers: vec![layer(0.25, 1.65, 1.0, 1, Grain::Along)] };
+    let spread = spread(&stack).expect("sound");
+    near((spread.undersides[0].along.as_m() - spread.contacts[0].along.as_m()) / 2.0, 0.25, 1e-12);
+    near(spread.base.area().as_m2(), 1.65, 1e-12);
+}
+
+/// A stack turned a quarter, a heavier load, timber that nobody knows.
+#[test]
+fn law_boards_turned_and_loaded() {
+    let turned = |grain| boards(0.3, vec![layer(0.1, 0.9, 0.3, 1, grain)], 42.0);
+    for (a, b) in turned(Grain::Along).iter().zip(turned(Grain::Across)) {
+        assert_eq!(figures(a), figures(&b));
+    }
+    let loaded = |kn| boards(0.3, vec![layer(0.1, 0.9, 0.3, 1, Grain::Along)], kn);
+    for (light, heavy) in loaded(20.0).iter().zip(loaded(60.0)) {
+        assert!(light.share() < heavy.share());
+    }
+    let unknown = Layer { timber: None, ..layer(0.1, 0.9, 0.3, 1, Grain::Along) };
+    let found = boards(0.3, vec![unknown], 42.0);
+    assert!(found.len() == 2 && found.iter().all(|f| f.standing == Standing::NotKnown));
+    // A layer no wider than its load hangs nowhere over.
+    assert!(boards(0.3, vec![layer(0.1, 0.3, 0.3, 1, Grain::Along)], 42.0).is_empty());
+}
