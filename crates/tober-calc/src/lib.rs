@@ -7,6 +7,7 @@
 pub mod finding;
 pub mod ground;
 pub mod packing;
+pub mod reach;
 pub mod stability;
 pub mod supports;
 pub mod survey;

@@ -9,6 +9,7 @@
 //! | --- | --- | --- |
 //! | [`packing`] | these holes and boards serve | every rule, in whole numbers, with a plane as the witness |
 //! | [`packing::none`] | no holes and boards serve, or none lower or with fewer boards | a proof by cases whose ends are exact inequalities |
+//! | [`reach`] | this way gets the frame from its wheels onto its legs | each pose as in [`supports`], each limit, and that nothing happens between poses |
 //! | [`supports`] | these reactions carry the load, or the frame tips | equilibrium, no pull, the law of each spring; or a direction in which the load is beyond every support |
 //! | [`working`] | these printed lines are true | each line is read back from its characters and worked out again |
 //!
@@ -16,5 +17,6 @@
 //! What was not asked or could not be known is listed in the verdict and never counts as checked.
 
 pub mod packing;
+pub mod reach;
 pub mod supports;
 pub mod working;

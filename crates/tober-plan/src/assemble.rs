@@ -5,6 +5,7 @@ use crate::carried::{band_of, loads_on_legs};
 use crate::heights::{Heights, heights};
 use crate::model::{Grain, Held, KitLeft, LegPlan, LegWord, Plan, PlanLayer};
 use crate::packing::{Check, Packed, along, pack};
+use crate::reach::reach;
 use crate::stand::stands;
 use crate::surroundings::surroundings;
 use crate::underfoot::{springs, underfoot};
@@ -38,6 +39,7 @@ pub fn plan(books: Books<'_>) -> Plan {
     let mut kit_left = Vec::new();
     let mut cures = Vec::new();
     let mut assumed = Vec::new();
+    let mut way = None;
     match pack(ride, kit, pitch, &heights) {
         Err(missing) => findings.extend(missing),
         Ok(packed) => {
@@ -46,6 +48,17 @@ pub fn plan(books: Books<'_>) -> Plan {
                 legs = legs_of(books, &heights, &packed, choice);
             }
             findings.extend(of_packing(books, &heights, &packed, &mut legs));
+            if let (Check::Fits, Some(choice)) = (&packed.check, packed.answer.choice()) {
+                let springs = |name: &str| {
+                    let leg = legs.iter().find(|leg| leg.name == name);
+                    leg.map_or([Layer::NotKnown, Layer::NotKnown], |leg| springs(leg, kit, pitch))
+                };
+                let reached = reach(books, &heights, &packed, choice, &legs, &springs);
+                let doubt =
+                    |finding: Finding| assumed.iter().fold(finding, |finding, why| finding.doubted(why));
+                findings.extend(reached.findings.into_iter().map(doubt));
+                (way, cures) = (reached.way, reached.cures);
+            }
             if let (Some(choice), false) = (packed.answer.choice(), refused(&packed)) {
                 kit_left = left_in(&packed, choice);
             } else if packed.answer.choice().is_none() {
@@ -77,6 +90,7 @@ pub fn plan(books: Books<'_>) -> Plan {
         standing,
         name: crate::name::name_of(&legs, &findings),
         legs,
+        way,
         findings,
         cures,
         kit_left,

@@ -16,13 +16,13 @@ use tober_quantity::{Length, Mass, Quantity, Stiffness};
 /// What a new joint of a stack may bed in, either way. Ours: no source was found.
 const BEDDING_A_JOINT_MM: f64 = 0.5;
 /// How many deviations a height may be off by: 95 of 100 readings lie within.
-const DEVIATIONS: f64 = 2.0;
+pub(crate) const DEVIATIONS: f64 = 2.0;
 /// To what a load is rounded on a sheet: the low end down to it, the high end up to it.
 fn step() -> Mass {
     Mass::t(0.1)
 }
 
-fn bedding(joints: usize) -> Length {
+pub(crate) fn bedding(joints: usize) -> Length {
     Length::mm(BEDDING_A_JOINT_MM * joints as f64)
 }
 

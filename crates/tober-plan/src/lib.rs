@@ -19,6 +19,7 @@ mod packing;
 mod stages;
 mod readings;
 mod settled;
+mod reach;
 mod stand;
 mod stow;
 mod surroundings;
@@ -29,8 +30,8 @@ mod wheel;
 
 pub use assemble::{Books, plan};
 pub use model::{
-    Grain, Held, KitLeft, LegPlan, LegWord, MapFeature, MapFeatureKind, Plan, PlanLayer, Surroundings, turns,
-    turns_told,
+    Grain, Held, KitLeft, LegPlan, LegWord, MapFeature, MapFeatureKind, Plan, PlanLayer, Surroundings, Way,
+    WayDoing, WayStep, turns, turns_told,
 };
 pub use trim::{
     After, AfterLeg, Foot, FrameRead, FrameWay, LegChange, Stood, Trim, TrimError, TrimLeg, trim,

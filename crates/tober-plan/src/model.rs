@@ -24,6 +24,8 @@ pub struct Plan {
     pub name: String,
     /// The legs, in the order in which they are set. Empty where no packing serves.
     pub legs: Vec<LegPlan>,
+    /// How the frame gets from its wheels onto the legs, where a way was found.
+    pub way: Option<Way>,
     /// Every finding, worst first.
     pub findings: Vec<Finding>,
     /// What the crew could do where no packing serves, least first, as whole sentences.
@@ -87,6 +89,72 @@ pub struct LegWord {
     pub text: String,
     /// How it stands.
     pub standing: Standing,
+}
+
+/// How the frame gets from its wheels onto its legs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Way {
+    /// Packing under the hitch jack, from the start.
+    pub jack_packing: Length,
+    /// What is done, in order.
+    pub steps: Vec<WayStep>,
+    /// Whether the legs are set in the order of the book.
+    pub in_book_order: bool,
+    /// Where it differs from common practice and why, as whole sentences.
+    pub differs: Vec<String>,
+    /// Whether a leg is held by a pin on top of its sleeve.
+    pub pin_above: bool,
+}
+
+/// One thing that is done on the way.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WayStep {
+    /// What.
+    pub doing: WayDoing,
+    /// What the hitch jack carries then.
+    pub jack_load: Mass,
+    /// Whether the wheels come to carry nothing, so that chocks hold nothing.
+    pub wheels_come_free: bool,
+}
+
+/// What is done.
+#[derive(Clone, Debug, PartialEq)]
+pub enum WayDoing {
+    /// The hitch jack is wound until the frame over it is so high above the ground beside it.
+    Jack {
+        /// Whether that is up.
+        up: bool,
+        /// The height to go to.
+        height: Length,
+        /// The least that will do.
+        least: Length,
+        /// The greatest that will do.
+        most: Length,
+    },
+    /// A leg is set.
+    Set {
+        /// Which, with its short name.
+        leg: String,
+        /// How, in a few words.
+        work: &'static str,
+        /// How far the frame is past where it will stand on this leg.
+        clear: Length,
+        /// How far a screw is out then.
+        screw_out: Option<Length>,
+        /// The same in turns, where the book tells of its thread.
+        turns: Option<String>,
+    },
+    /// A screw that carries is wound.
+    Wind {
+        /// Which, with its short name.
+        leg: String,
+        /// How far it is out then.
+        screw_out: Length,
+        /// The same in turns, where the book tells of its thread.
+        turns: Option<String>,
+    },
+    /// The hitch jack is wound in until it carries nothing, and taken away.
+    Off,
 }
 
 /// How a support is held.

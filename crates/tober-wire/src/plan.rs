@@ -2,7 +2,7 @@
 
 use crate::write::{amount, finding, standing};
 use serde_json::{Value, json};
-use tober_plan::{Grain, Held, LegPlan, Plan, PlanLayer};
+use tober_plan::{Grain, Held, LegPlan, Plan, PlanLayer, Way, WayDoing, WayStep};
 use tober_quantity::{Mass, Quantity, Shown, UnitSet};
 
 /// A plan, whole, with every finding and its working.
@@ -19,6 +19,7 @@ pub fn plan(plan: &Plan) -> Value {
         "words": plan.words.name(),
         "standing": standing(plan.standing),
         "legs": plan.legs.iter().map(|l| leg(l, units)).collect::<Value>(),
+        "way": plan.way.as_ref().map(|w| way(w, units)),
         "kit": plan.kit_left.iter().map(|left| json!({
             "board": left.board, "held": left.held, "used": left.used,
         })).collect::<Value>(),
@@ -31,6 +32,38 @@ pub fn plan(plan: &Plan) -> Value {
 
 fn load(mass: Mass, units: UnitSet) -> Value {
     amount(mass.amount().shown(Shown::Load), units)
+}
+
+/// Lengths above the ground beside the hitch jack; screws by how far they are out.
+fn way(way: &Way, units: UnitSet) -> Value {
+    let length = |length: tober_quantity::Length| amount(length.amount(), units);
+    let step = |step: &WayStep| {
+        let mut one = match &step.doing {
+            WayDoing::Jack { up, height, least, most } => json!({
+                "do": if *up { "jack up" } else { "jack down" },
+                "height": length(*height), "least": length(*least), "most": length(*most),
+            }),
+            WayDoing::Set { leg, work, clear, screw_out, turns } => json!({
+                "do": "set", "leg": leg, "work": work,
+                "clear": length(*clear), "screw_out": screw_out.map(length), "turns": turns,
+            }),
+            WayDoing::Wind { leg, screw_out, turns } => {
+                json!({ "do": "wind", "leg": leg, "screw_out": length(*screw_out), "turns": turns })
+            }
+            WayDoing::Off => json!({ "do": "jack off" }),
+        };
+        if let Some(object) = one.as_object_mut() {
+            object.insert("jack_load".into(), load(step.jack_load, units));
+            object.insert("wheels_come_free".into(), step.wheels_come_free.into());
+        }
+        one
+    };
+    json!({
+        "jack_packing": length(way.jack_packing),
+        "in_book_order": way.in_book_order,
+        "differs_from_practice": way.differs,
+        "steps": way.steps.iter().map(step).collect::<Value>(),
+    })
 }
 
 pub(crate) fn leg(leg: &LegPlan, units: UnitSet) -> Value {

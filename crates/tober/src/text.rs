@@ -1,6 +1,7 @@
 //! A plan as text that a chief can act on in ten seconds.
 
 mod trim;
+mod way;
 mod weigh;
 
 pub use trim::trim;
@@ -27,6 +28,7 @@ pub fn plan(plan: &Plan, working: bool) -> String {
     let mut out = String::new();
     head(&mut out, plan);
     legs(&mut out, plan);
+    way::way(&mut out, plan);
     attention(&mut out, plan);
     if !plan.cures.is_empty() {
         line(&mut out, "What would make it stand here");

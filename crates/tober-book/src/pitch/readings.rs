@@ -37,6 +37,8 @@ section! {
         tape_deviation: Option<Length>, within above("0 mm", "100 mm");
         /// The tape at each leg, from the datum plane of the frame to the ground under the foot.
         legs as "leg": Vec<LegTape>;
+        /// The tape where the hitch jack stands, from the datum plane of the frame to the ground.
+        hitch_jack: Option<Length>, within above("0 mm", "5 m");
         /// A file of them beside this one, with the columns leg and tape.
         file: Option<String>, then file_in_folder;
         /// When it was read.

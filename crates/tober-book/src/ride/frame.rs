@@ -128,8 +128,12 @@ section! {
         height: Option<Length>, within above("0 mm", "3 m");
         /// Where the hitch jack stands.
         jack_at: Option<Point>;
+        /// From the datum plane down to the foot of the hitch jack, wound right in.
+        jack_shortest: Option<Length>, within above("0 mm", "4 m");
         /// How far the hitch jack travels from its shortest to its longest.
         jack_travel: Option<Length>, within above("0 mm", "2 m");
+        /// How much packing may lie under the hitch jack. None unless written.
+        jack_packing: Option<Length>, within from("0 mm", "1 m");
         /// What the hitch jack may lift.
         jack_rated_load: Option<Load>, within above("0 kN", "500 kN");
         /// What the hitch carries when the ride rests on its wheels.

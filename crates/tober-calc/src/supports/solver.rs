@@ -247,6 +247,11 @@ impl Solver {
         Ok(AnswerRef::Stands(&self.stands))
     }
 
+    /// The answer that was given last, if the frame stood.
+    pub(crate) fn last(&self) -> &Stands {
+        &self.stands
+    }
+
     fn scale(&self, supports: &[Support], load: &Load) -> Scaled {
         let weight = load.down.si();
         let resultant =

@@ -98,6 +98,7 @@ fn plan(names: (&str, &str), legs: Vec<LegPlan>, surroundings: Surroundings) -> 
         kit_left: vec![KitLeft { board: "spruce sleeper".to_owned(), held: 12, used: 6 }],
         surroundings,
         assumed: Vec::new(),
+        way: None,
         cautions: Vec::new(),
     }
 }

@@ -4,6 +4,7 @@ mod mutations;
 mod packing_claims;
 mod proofs;
 mod prover;
+mod reach_claims;
 mod reading;
 mod slowly;
 mod support_claims;

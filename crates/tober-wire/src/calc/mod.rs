@@ -7,6 +7,7 @@ mod ground;
 mod packing;
 pub mod questions;
 mod soil;
+mod reach;
 mod stability;
 mod supports;
 mod survey;
@@ -34,6 +35,7 @@ pub const NAMES: &[&str] = &[
     "bearing-capacity",
     "pin",
     "stability",
+    "reach",
     "trim",
     "wind-pressure",
     #[cfg(feature = "weighing")]
@@ -75,6 +77,7 @@ fn work(name: &str) -> Option<Work> {
         "ground" => ground::work,
         "bearing-capacity" => soil::capacity,
         "pin" => soil::pin,
+        "reach" => reach::work,
         "stability" => stability::work,
         "survey" => survey::work,
         "settlement" => survey::settled,

@@ -20,16 +20,20 @@ pub(super) fn frame(question: &Field<'_>) -> Read<(Vec<String>, Vec<Support>, Lo
             gap: Length::m(s.get("gap_m")?.number()?),
         });
     }
-    let load = question.get("load")?;
+    let load = load(&question.get("load")?)?;
+    Ok((names, supports, load))
+}
+
+/// A weight, where it acts, and couples that may be left out.
+pub(super) fn load(load: &Field<'_>) -> Read<Load> {
     let number_or_none = |key: &str| -> Read<f64> { load.maybe(key)?.map_or(Ok(0.0), |f| f.number()) };
-    let load = Load {
+    Ok(Load {
         down: Force::n(load.get("W_N")?.number()?),
         x: Length::m(load.get("x_m")?.number()?),
         y: Length::m(load.get("y_m")?.number()?),
         moment_x: Moment::nm(number_or_none("Mx_Nm")?),
         moment_y: Moment::nm(number_or_none("My_Nm")?),
-    };
-    Ok((names, supports, load))
+    })
 }
 
 /// Works one question of support loads.
