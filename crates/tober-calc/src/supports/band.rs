@@ -8,21 +8,18 @@
 //! breaks the rule is it split into *in contact* and *clear*. Where the search ends the ends are exact,
 //! and the point found is handed to [`solve`](super::solve), whose certificate proves that it is reached.
 
+use super::Support;
+use super::bearing::Bearing;
 use super::error::SupportsError;
-use super::linear::{Condition, Ended, Program};
-use super::solver::{AnswerRef, Solver, Stands};
-use super::statics::{Scale, Unsure, equilibrium, statics_bound, unsure};
+use super::reading::Reading;
+use super::search::{SAME, Search};
+use super::solver::Stands;
+use super::statics::statics_bound;
 use super::tipping::{Tipping, tipping};
 use super::uncertain::{
-    Between, Seen, Spot, UncertainLoad, UncertainSupport, check_uncertain, check_uncertain_load,
+    Between, Spot, UncertainLoad, UncertainSupport, check_uncertain, check_uncertain_load,
 };
-use super::{Load, Support};
-use tober_quantity::{Force, Length, Moment, Quantity, Stiffness};
-
-/// Nodes of branch and bound for one end of one band. Seen in practice: under a hundred.
-const NODES_MOST: usize = 4000;
-/// Ends that differ by less than this share of the load are the same.
-const SAME: f64 = 1e-9;
+use tober_quantity::{Force, Length, Moment, Quantity};
 
 /// One choice of everything that is not known, and what follows from it.
 #[derive(Clone, Debug, PartialEq)]
@@ -35,8 +32,24 @@ pub struct Witness {
     pub moment_x: Moment,
     /// The couple about the y axis.
     pub moment_y: Moment,
-    /// The answer, with its certificate.
+    /// The answer, with its certificate. Under a frame that bends its displacement is the plane from which the
+    /// bending is counted.
     pub stands: Stands,
+    /// How far each support is bent up from that plane; none for a rigid frame.
+    pub bent: Option<Vec<Length>>,
+}
+
+/// What a band is asked for.
+#[derive(Clone, Copy, Debug)]
+pub struct Asked<'a> {
+    /// The supports.
+    pub supports: &'a [UncertainSupport],
+    /// What rests on the frame.
+    pub load: &'a UncertainLoad,
+    /// Where it bears, for a frame that bends; none for a rigid one.
+    pub bearing: Option<&'a Bearing>,
+    /// What was read of the feet when something else rested on the frame.
+    pub reading: Option<&'a Reading>,
 }
 
 /// The load on one support.
@@ -102,6 +115,20 @@ pub enum BandAnswer {
 /// Ranges that hang together, such as one scale that reads all masses too low: they make the band
 /// wider than it need be, never too narrow.
 pub fn band(supports: &[UncertainSupport], load: &UncertainLoad) -> Result<BandAnswer, SupportsError> {
+    band_of(&Asked { supports, load, bearing: None, reading: None })
+}
+
+/// As [`band`], for a frame that is rigid or bends, and with what was read of its feet.
+///
+/// A [`Reading`] is of the same gaps under another load. Both situations are kept in one program, each gap being one
+/// unknown of both: so the band is cut to the gaps that agree with the reading, in all their combinations and
+/// not one by one. Stiffnesses and loads of the two are taken as independent, which makes the band wider than
+/// need be and never too narrow. A further reading that agrees never widens it.
+///
+/// # Errors
+/// As [`band`]; also refuses a reading or a bearing that is not for these supports and loads.
+pub fn band_of(asked: &Asked<'_>) -> Result<BandAnswer, SupportsError> {
+    let Asked { supports, load, .. } = *asked;
     for (i, support) in supports.iter().enumerate() {
         check_uncertain(i, support)?;
     }
@@ -115,7 +142,12 @@ pub fn band(supports: &[UncertainSupport], load: &UncertainLoad) -> Result<BandA
         let supports = statics.iter().map(|&ends| only_statics(ends, down.high)).collect();
         return Ok(BandAnswer::Stands(Band { supports, tipping, tight: false }));
     }
-    let mut search = Search::new(supports, &spots, load, down.high.si());
+    check_bearing(asked.bearing, supports.len(), load)?;
+    if let Some(reading) = asked.reading {
+        reading.check(supports.len())?;
+        check_bearing(reading.bearing.as_ref(), supports.len(), &reading.load)?;
+    }
+    let mut search = Search::new(asked, &spots, down.high.si());
     let seen = search.by_trial();
     let mut bands = Vec::with_capacity(supports.len());
     let mut tight = true;
@@ -156,277 +188,26 @@ fn only_statics(statics: Between<Force>, weight: Force) -> SupportBand {
     SupportBand { load: statics, found: None, statics, lightest: None, heaviest: None, may_go_light }
 }
 
+/// A bearing must be that of these supports and burdens.
+fn check_bearing(
+    bearing: Option<&Bearing>,
+    supports: usize,
+    load: &UncertainLoad,
+) -> Result<(), SupportsError> {
+    let Some(bearing) = bearing else { return Ok(()) };
+    let (feet, columns) = (bearing.give.len(), bearing.columns.len());
+    if feet != supports {
+        return Err(SupportsError::SpringsMissing { given: supports, supports: feet });
+    }
+    if columns != load.burdens.len() + 2 {
+        return Err(SupportsError::NotBorne { burdens: load.burdens.len(), borne: columns - 2 });
+    }
+    Ok(())
+}
+
 fn on_one_line(spots: &[Spot]) -> bool {
     let (x, y): (Vec<f64>, Vec<f64>) = spots.iter().map(|s| (s.x.si(), s.y.si())).unzip();
     let mut hull = super::hull::Hull::default();
     hull.make(&x, &y);
     hull.is_flat()
-}
-
-/// The least and greatest share that trial solutions gave.
-#[derive(Clone, Copy)]
-struct Trial {
-    low: f64,
-    high: f64,
-}
-
-/// One end of one band, as shares of the load, both times the factor of the aim.
-struct End {
-    bound: f64,
-    found: f64,
-    witness: Option<Witness>,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Contact {
-    Undecided,
-    In,
-    Clear,
-}
-
-struct Search<'a> {
-    supports: &'a [UncertainSupport],
-    spots: &'a [Spot],
-    scale: Scale,
-    load: Vec<Unsure>,
-    stiffness: f64,
-    root: Program,
-    contact: Vec<Contact>,
-    solver: Solver,
-}
-
-/// Unknowns of the program: three for the position of the frame, then the reactions, then the load.
-const POSITION: usize = 3;
-/// Conditions: three sums, then for each support "no softer" and "no stiffer".
-const SUMS: usize = 3;
-
-impl<'a> Search<'a> {
-    fn new(supports: &'a [UncertainSupport], spots: &'a [Spot], load: &UncertainLoad, weight: f64) -> Self {
-        let n = supports.len();
-        let scale = Scale::of(spots, weight);
-        let unsure = unsure(load, &scale);
-        // Half-way between the softest and the stiffest, so that no number is far from 1.
-        let softest = supports.iter().map(|s| s.stiffness.low.si()).fold(f64::INFINITY, f64::min);
-        let stiffest = supports.iter().map(|s| s.stiffness.high.si()).fold(0.0, f64::max);
-        let stiffness = (softest * stiffest).sqrt();
-        let sink = weight / stiffness;
-        let free = (f64::NEG_INFINITY, f64::INFINITY);
-        let mut bounds = vec![free; POSITION];
-        let mut contact = Vec::with_capacity(n);
-        for s in supports {
-            let (ends, state) = match s.seen {
-                Some(Seen::Snug { at_least }) => ((at_least.si() / weight, 1.0), Contact::In),
-                Some(Seen::Light { at_most }) => {
-                    ((0.0, (at_most.si() / weight).min(1.0)), Contact::Undecided)
-                }
-                None => ((0.0, 1.0), Contact::Undecided),
-            };
-            bounds.push(ends);
-            contact.push(state);
-        }
-        bounds.extend(unsure.iter().map(|u| (u.low, u.high)));
-        let mut conditions = equilibrium(spots, &scale, &unsure, POSITION, POSITION + n).to_vec();
-        for (i, s) in supports.iter().enumerate() {
-            let (x, y) = scale.place(s.spot);
-            let ends = [
-                (s.stiffness.high.si(), f64::NEG_INFINITY, f64::INFINITY),
-                (s.stiffness.low.si(), f64::NEG_INFINITY, s.gap.high.si() / sink),
-            ];
-            for (k, low, high) in ends {
-                let terms = vec![(0, 1.0), (1, x), (2, y), (POSITION + i, -stiffness / k)];
-                conditions.push(Condition { terms, low, high });
-            }
-        }
-        let mut search = Self {
-            supports,
-            spots,
-            scale,
-            load: unsure,
-            stiffness,
-            root: Program::new(&bounds, &conditions),
-            contact,
-            solver: Solver::new(),
-        };
-        for i in 0..n {
-            if search.contact[i] == Contact::In {
-                let gap = search.gap_low(i);
-                search.root.narrow_condition(SUMS + 2 * i, gap, f64::INFINITY);
-            }
-        }
-        search
-    }
-
-    fn gap_low(&self, i: usize) -> f64 {
-        self.supports[i].gap.low.si() * self.stiffness / self.scale.weight
-    }
-
-    /// The greatest of `factor * R_i`; `None` where nothing at all meets the conditions.
-    fn farthest(&mut self, i: usize, factor: f64) -> Option<End> {
-        let mut start = self.root.clone();
-        start.aim(POSITION + i, factor);
-        let mut open = vec![(start, self.contact.clone())];
-        let (mut found, mut bound) = (f64::NEG_INFINITY, f64::NEG_INFINITY);
-        let (mut witness, mut nodes) = (None, 0);
-        while let Some((mut program, contact)) = open.pop() {
-            nodes += 1;
-            let value = match program.maximise() {
-                Ended::Empty => continue,
-                Ended::Greatest(value) => value,
-                Ended::NotAbove(value) => {
-                    bound = bound.max(value);
-                    continue;
-                }
-            };
-            if value <= found + 1e-12 {
-                bound = bound.max(value);
-                continue;
-            }
-            let Some(split) = self.worst_broken(&program, &contact) else {
-                bound = bound.max(value);
-                if let Some(confirmed) = self.confirm(&program) {
-                    let share = factor * confirmed.stands.reactions[i].si() / self.scale.weight;
-                    if share > found {
-                        (found, witness) = (share, Some(confirmed));
-                    }
-                }
-                continue;
-            };
-            if nodes >= NODES_MOST {
-                bound = bound.max(value);
-                continue;
-            }
-            let mut clear = (program.clone(), contact.clone());
-            clear.0.narrow(POSITION + split, 0.0, 0.0);
-            clear.1[split] = Contact::Clear;
-            let mut touching = (program, contact);
-            touching.0.narrow_condition(SUMS + 2 * split, self.gap_low(split), f64::INFINITY);
-            touching.1[split] = Contact::In;
-            // The one put on last is worked first: contact is the likelier.
-            open.push(clear);
-            open.push(touching);
-        }
-        (bound > f64::NEG_INFINITY).then_some(End { bound, found, witness })
-    }
-
-    /// Solves at the middle of all ranges and with each support in turn high and stiff, or low and soft,
-    /// among the others. It has nothing to do with the program, so it can show a wrong bound up.
-    fn by_trial(&mut self) -> Vec<Trial> {
-        let n = self.supports.len();
-        let mut trials = vec![Trial { low: f64::INFINITY, high: f64::NEG_INFINITY }; n];
-        let mut load = [0.0; 3];
-        for unsure in &self.load {
-            for (sum, enters) in load.iter_mut().zip(unsure.enters) {
-                *sum += 0.5 * (unsure.low + unsure.high) * enters;
-            }
-        }
-        let load = self.load_of(load);
-        let end = |s: &UncertainSupport, low: bool| Support {
-            x: s.spot.x,
-            y: s.spot.y,
-            stiffness: if low { s.stiffness.low } else { s.stiffness.high },
-            gap: if low { s.gap.high } else { s.gap.low },
-        };
-        // A reading narrows the ranges in ways that a trial does not know, so then there is none.
-        if self.supports.iter().any(|s| s.seen.is_some()) {
-            return trials;
-        }
-        for trial in 0..=2 * n {
-            let supports: Vec<Support> = self
-                .supports
-                .iter()
-                .enumerate()
-                .map(|(i, s)| match trial {
-                    0 => Support { stiffness: s.stiffness.middle(), gap: s.gap.middle(), ..end(s, true) },
-                    t => end(s, (i == (t - 1) / 2) == (t % 2 == 0)),
-                })
-                .collect();
-            if let Ok(AnswerRef::Stands(stands)) = self.solver.solve(&supports, &load) {
-                for (trial, r) in trials.iter_mut().zip(&stands.reactions) {
-                    let share = r.si() / self.scale.weight;
-                    *trial = Trial { low: trial.low.min(share), high: trial.high.max(share) };
-                }
-            }
-        }
-        trials
-    }
-
-    /// The load with these three scaled sums, as a weight at the origin with couples.
-    fn load_of(&self, sums: [f64; 3]) -> Load {
-        let [down, along, across] = sums;
-        let origin = self.spots.first().map_or((Length::ZERO, Length::ZERO), |s| (s.x, s.y));
-        let arm = self.scale.weight * self.scale.extent;
-        Load {
-            down: Force::n(down * self.scale.weight),
-            x: origin.0,
-            y: origin.1,
-            moment_x: Moment::nm(-across * arm),
-            moment_y: Moment::nm(along * arm),
-        }
-    }
-
-    /// The undecided support that pushes although it is not compressed enough to, by the most.
-    fn worst_broken(&self, program: &Program, contact: &[Contact]) -> Option<usize> {
-        let mut worst = (1e-10, None);
-        let n = self.supports.len();
-        for (i, _) in contact.iter().enumerate().filter(|(_, c)| **c == Contact::Undecided) {
-            let reaction = program.value(POSITION + i);
-            let no_softer = program.value(POSITION + n + self.load.len() + SUMS + 2 * i);
-            let missing = (self.gap_low(i) - no_softer).min(reaction);
-            if missing > worst.0 {
-                worst = (missing, Some(i));
-            }
-        }
-        worst.1
-    }
-
-    /// Names gaps, stiffnesses and a load that belong to the point found, and solves for them.
-    fn confirm(&mut self, program: &Program) -> Option<Witness> {
-        let n = self.supports.len();
-        let sink = self.scale.weight / self.stiffness;
-        let mut supports = Vec::with_capacity(n);
-        for (j, s) in self.supports.iter().enumerate() {
-            let (x, y) = self.scale.place(s.spot);
-            let lowered = program.value(0) + x * program.value(1) + y * program.value(2);
-            let reaction = program.value(POSITION + j);
-            let (gap_low, gap_high) = (s.gap.low.si() / sink, s.gap.high.si() / sink);
-            // In units where k*c = R: the flexibility lies between these two, and gap + R*flexibility = lowered.
-            let (least, most) =
-                (self.stiffness / s.stiffness.high.si(), self.stiffness / s.stiffness.low.si());
-            let (gap, flexibility) = if reaction > 0.0 {
-                let gap = (lowered - reaction * 0.5 * (least + most)).clamp(gap_low, gap_high);
-                (gap, ((lowered - gap) / reaction).clamp(least, most))
-            } else {
-                (gap_high, least)
-            };
-            supports.push(Support {
-                x: s.spot.x,
-                y: s.spot.y,
-                stiffness: Stiffness::from_si(
-                    (self.stiffness / flexibility).clamp(s.stiffness.low.si(), s.stiffness.high.si()),
-                ),
-                gap: Length::from_si((gap * sink).clamp(s.gap.low.si(), s.gap.high.si())),
-            });
-        }
-        let mut sums = [0.0; 3];
-        let mut values = Vec::with_capacity(self.load.len());
-        for (b, unsure) in self.load.iter().enumerate() {
-            let value = program.value(POSITION + n + b).clamp(unsure.low, unsure.high);
-            values.push(value);
-            for (sum, enters) in sums.iter_mut().zip(unsure.enters) {
-                *sum += value * enters;
-            }
-        }
-        let load = self.load_of(sums);
-        let stands = match self.solver.solve(&supports, &load) {
-            Ok(AnswerRef::Stands(stands)) => stands.clone(),
-            // On the very edge of tipping, rounding can put the point outside: then nothing was found.
-            Ok(AnswerRef::Tips(_)) | Err(_) => return None,
-        };
-        // The two couples come last, x before y.
-        let arm = self.scale.weight * self.scale.extent;
-        let mut couple = || Moment::nm(values.pop().unwrap_or(0.0) * arm);
-        let (moment_y, moment_x) = (couple(), couple());
-        let burdens = values.iter().map(|v| Force::n(v * self.scale.weight)).collect();
-        Some(Witness { supports, burdens, moment_x, moment_y, stands })
-    }
 }

@@ -86,6 +86,20 @@ pub enum SupportsError {
         /// How many supports the frame has.
         supports: usize,
     },
+    /// Not every burden has its place on the frame.
+    NotBorne {
+        /// How many burdens there are.
+        burdens: usize,
+        /// How many have a place.
+        borne: usize,
+    },
+    /// Not one reading for each support.
+    ReadingsMissing {
+        /// How many were given.
+        given: usize,
+        /// How many supports there are.
+        supports: usize,
+    },
     /// The low end of a range lies above its high end.
     RangeTurnedRound {
         /// Whose range, as a phrase: "the gap of support 3".
@@ -165,6 +179,16 @@ impl fmt::Display for SupportsError {
             ),
             Self::SpringsMissing { given, supports } => {
                 write!(f, "There are {given} springs for {supports} supports; give one for each.")
+            }
+            Self::NotBorne { burdens, borne } => write!(
+                f,
+                "There are {burdens} burdens and {borne} places where they bear on the frame; give one for each."
+            ),
+            Self::ReadingsMissing { given, supports } => {
+                write!(
+                    f,
+                    "There are {given} readings for {supports} supports; give one for each, be it that it was not read."
+                )
             }
             Self::RangeTurnedRound { of, low, high } => write!(
                 f,

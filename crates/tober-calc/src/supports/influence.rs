@@ -1,6 +1,6 @@
 //! Which of the things that are not known make the bands as wide as they are.
 
-use super::band::{BandAnswer, band};
+use super::band::{Asked, BandAnswer, band_of};
 use super::error::SupportsError;
 use super::uncertain::{Between, UncertainLoad, UncertainSupport};
 use tober_quantity::{Force, Quantity};
@@ -35,12 +35,21 @@ pub struct Influence {
 /// Empty where there are no bands: the frame tips, or the readings disagree.
 ///
 /// # Errors
-/// As [`band`].
+/// As [`band`](super::band()).
 pub fn influences(
     supports: &[UncertainSupport],
     load: &UncertainLoad,
 ) -> Result<Vec<Influence>, SupportsError> {
-    let BandAnswer::Stands(all) = band(supports, load)? else { return Ok(Vec::new()) };
+    influences_of(&Asked { supports, load, bearing: None, reading: None })
+}
+
+/// As [`influences`], for a frame that is rigid or bends, and with what was read of its feet.
+///
+/// # Errors
+/// As [`band_of`].
+pub fn influences_of(asked: &Asked<'_>) -> Result<Vec<Influence>, SupportsError> {
+    let Asked { supports, load, .. } = *asked;
+    let BandAnswer::Stands(all) = band_of(asked)? else { return Ok(Vec::new()) };
     let wide = |low: f64, high: f64| high > low;
     let mut inputs = Vec::new();
     for (i, s) in supports.iter().enumerate() {
@@ -64,7 +73,10 @@ pub fn influences(
             Input::MomentY => load.moment_y = Between::exact(load.moment_y.middle()),
         }
         // Known to be at the middle, it may contradict a reading; then nothing is said of it.
-        let Ok(BandAnswer::Stands(known)) = band(&supports, &load) else { continue };
+        let Ok(BandAnswer::Stands(known)) = band_of(&Asked { supports: &supports, load: &load, ..*asked })
+        else {
+            continue;
+        };
         let falls = all.supports.iter().zip(&known.supports);
         let takes_off = falls.map(|(a, b)| (a.load.high - b.load.high).max(Force::ZERO)).collect();
         list.push(Influence { input, takes_off });

@@ -17,6 +17,7 @@
 //! out from the answer alone, never taken from the search that found it.
 
 mod band;
+mod bearing;
 mod certificate;
 mod error;
 mod findings;
@@ -25,6 +26,8 @@ mod hull;
 mod influence;
 mod iteration;
 mod linear;
+mod reading;
+mod search;
 mod solved;
 mod solver;
 mod spring;
@@ -32,11 +35,13 @@ mod statics;
 mod tipping;
 mod uncertain;
 
-pub use band::{Band, BandAnswer, SupportBand, Witness, band};
+pub use band::{Asked, Band, BandAnswer, SupportBand, Witness, band, band_of};
+pub use bearing::Bearing;
 pub use certificate::Certificate;
 pub use error::{Limit, SupportsError};
 pub use findings::{Leg, Role, Situation, Weight, findings};
-pub use influence::{Influence, Input, influences};
+pub use influence::{Influence, Input, influences, influences_of};
+pub use reading::{Apart, Disagreement, FootRead, Reading, disagreement};
 pub use solved::solved_findings;
 pub use solver::{
     Answer, AnswerRef, Becomes, ContactChange, Displacement, Edge, Solver, Stands, Tips, solve,

@@ -92,11 +92,11 @@ impl Line {
 /// A frame of beams on supports at some of its nodes, ready for any springs and any loads.
 #[derive(Clone, Debug)]
 pub struct Condensed {
-    pub(super) x: Vec<f64>,
-    pub(super) y: Vec<f64>,
+    pub(in super::super) x: Vec<f64>,
+    pub(in super::super) y: Vec<f64>,
     pub(super) members: Vec<Line>,
     /// The node of each support.
-    pub(super) feet: Vec<usize>,
+    pub(in super::super) feet: Vec<usize>,
     /// The supports that are not of the base, in their order: the kept heights.
     pub(super) free: Vec<usize>,
     /// The number of each unknown of each node.
@@ -382,6 +382,33 @@ impl Condensed {
         shares[base[2]] = -area(a, b, here) / whole;
         shares[i] = 1.0;
         shares
+    }
+
+    /// How far each support goes up for a force of one at a kept height, the base held: the inverse of S,
+    /// with nothing at the supports of the base. Row by row over the supports, in m/N.
+    pub(in super::super) fn give(&self) -> Vec<Vec<f64>> {
+        let (n, kept) = (self.feet.len(), self.free.len());
+        let mut all = vec![vec![0.0; n]; n];
+        let mut unit = vec![0.0; kept];
+        for j in 0..kept {
+            unit.fill(0.0);
+            unit[j] = 1.0;
+            let moved = super::contact::solve_once(&self.stiffness, kept, &unit);
+            for (i, up) in moved.into_iter().enumerate() {
+                all[self.free[i]][self.free[j]] = up;
+            }
+        }
+        all
+    }
+
+    /// How far each support goes up under a load with the base held, in m.
+    pub(in super::super) fn give_under(&self, column: &Column) -> Vec<f64> {
+        let moved = super::contact::solve_once(&self.stiffness, self.free.len(), &column.kept);
+        let mut all = vec![0.0; self.feet.len()];
+        for (up, &i) in moved.into_iter().zip(&self.free) {
+            all[i] = up;
+        }
+        all
     }
 }
 

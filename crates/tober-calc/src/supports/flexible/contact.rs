@@ -56,6 +56,14 @@ fn substitute(a: &[f64], n: usize, b: &mut [f64]) {
     }
 }
 
+/// Solves one small positive definite system.
+pub(super) fn solve_once(matrix: &[f64], n: usize, b: &[f64]) -> Vec<f64> {
+    let (mut a, mut x) = (matrix.to_vec(), b.to_vec());
+    factor(&mut a, n);
+    substitute(&a, n, &mut x);
+    x
+}
+
 /// The springs under a frame that bends, in the units above.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Contact {
