@@ -1,8 +1,10 @@
 //! What is found of the loads on the supports, with the working.
 
-use super::band::{Band, BandAnswer, SupportBand, Witness, band};
+use super::band::{Asked, Band, BandAnswer, SupportBand, Witness, band_of};
+use super::bearing::Bearing;
 use super::error::SupportsError;
-use super::influence::{Influence, Input, influences};
+use super::influence::{Influence, Input, influences_of};
+use super::reading::{Disagreement, Reading, disagreement};
 use super::tipping::{Tipping, tipping};
 use super::uncertain::{Between, Burden, Place, Spot, UncertainLoad, UncertainSupport};
 use crate::finding::{Basis, Finding, Proof, Standing, Subject};
@@ -47,7 +49,7 @@ pub struct Weight {
 }
 
 /// A frame on its legs in one situation, such as open and full in a wind.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub struct Situation {
     /// The legs.
     pub legs: Vec<Leg>,
@@ -61,6 +63,10 @@ pub struct Situation {
     pub moments_from: Provenance,
     /// To what a printed load is rounded: the low end down to it and the high end up to it.
     pub step: Mass,
+    /// Where the load bears on a frame that bends; none for a rigid frame.
+    pub bearing: Option<Bearing>,
+    /// What was read of the feet, be it under another load.
+    pub reading: Option<Reading>,
 }
 
 impl Situation {
@@ -89,20 +95,28 @@ pub fn findings(situation: &Situation) -> Result<Vec<Finding>, SupportsError> {
     }
     let (supports, load) = (situation.supports(), situation.load());
     let mut list = Vec::new();
-    match band(&supports, &load)? {
+    let (bearing, reading) = (situation.bearing.as_ref(), situation.reading.as_ref());
+    let asked = Asked { supports: &supports, load: &load, bearing, reading };
+    let answer = band_of(&asked)?;
+    if let (Some(_), BandAnswer::Stands(_)) = (reading, &answer) {
+        list.push(readings(true));
+    }
+    match answer {
+        BandAnswer::ReadingsDisagree if reading.is_some() => {
+            let apart = reading.map(|reading| disagreement(&supports, reading)).transpose()?.flatten();
+            list.push(disagrees(situation, apart));
+        }
         BandAnswer::ReadingsDisagree => {
-            let title = "what was found on kicking the feet agrees with the gaps, stiffnesses and loads";
-            let finding = Finding::statement("supports.readings", Subject::Frame, title, false)
-                .never_overridden()
-                .basis(Basis::Mechanics)
-                .advice("Stop. Something that was measured or assumed is wrong: read the frame and the feet again.");
+            let advice = "Stop. Something that was measured or assumed is wrong: read the frame and the feet again.";
+            let finding = readings(false).advice(advice);
             list.push(finding);
         }
         BandAnswer::Tips(tipping) => list.push(stands(tipping, situation)),
         BandAnswer::Stands(band) => {
             list.push(stands(band.tipping, situation));
             list.extend(stands_on_what_carries(situation, &load));
-            let influences = influences(&supports, &load)?;
+            // With a reading every figure takes two frames at once, so what it would be worth to know is left out.
+            let influences = if reading.is_some() { Vec::new() } else { influences_of(&asked)? };
             for (i, leg) in situation.legs.iter().enumerate() {
                 list.push(leg_load(situation, &band, &influences, i));
                 if leg.role == Role::Carries {
@@ -112,6 +126,52 @@ pub fn findings(situation: &Situation) -> Result<Vec<Finding>, SupportsError> {
         }
     }
     Ok(list)
+}
+
+fn readings(agree: bool) -> Finding {
+    let title = "what was read of the feet agrees with the gaps, stiffnesses and loads";
+    Finding::statement("supports.readings", Subject::Frame, title, agree)
+        .never_overridden()
+        .basis(Basis::Mechanics)
+}
+
+/// The stop, with which reading cannot be and by how much.
+fn disagrees(situation: &Situation, apart: Option<Disagreement>) -> Finding {
+    let mut finding = readings(false);
+    let name = |i: usize| situation.legs.get(i).map_or("?", |l| l.name.as_str());
+    let mut advice = "Stop. Something that was measured or assumed is wrong: read the frame and the feet again.".to_owned();
+    if let Some(apart) = apart {
+        let mut worst = Working::new();
+        for one in &apart.alone {
+            let (read, computed) = (one.read, one.computed);
+            let most = if read.high.si() < 1e8 { format!(" to {}", tonnes(read.high)) } else { " or more".to_owned() };
+            finding = finding.note(format!(
+                "At {} the reading is {}{most}, and without readings {} to {} is computed: apart by {}.",
+                name(one.support),
+                tonnes(read.low),
+                tonnes(computed.low),
+                tonnes(computed.high),
+                tonnes(one.by)
+            ));
+        }
+        if let Some(first) = apart.alone.first() {
+            let by = first.by.mass().amount().shown(Shown::Load);
+            let meaning = format!("by how much reading and computation miss each other at {}", name(first.support));
+            worst.given("d", &meaning, by, Provenance::Computed);
+            advice = format!("Stop. Begin at {}: something there was measured or assumed wrong.", name(first.support));
+        } else if let Some(together) = apart.together {
+            finding = finding.note(format!(
+                "No reading is wrong by itself; all together they would each have to be off by {} more than they may.",
+                tonnes(together)
+            ));
+            let meaning = "by how much all readings would have to be off beyond what they may";
+            worst.given("d", meaning, together.mass().amount().shown(Shown::Load), Provenance::Computed);
+        }
+        finding = finding.working(worst);
+    } else {
+        finding = finding.note("The frame cannot stand under the load it had when it was read.");
+    }
+    finding.advice(&advice)
 }
 
 fn stands(tipping: Tipping, situation: &Situation) -> Finding {
@@ -235,7 +295,18 @@ fn leg_load(situation: &Situation, band: &Band, influences: &[Influence], i: usi
         None => bound_alone(found),
     };
     worth_knowing(situation, influences, i, &mut working);
-    finding.working(working).note("The frame is taken as rigid, and the ground as springing back.")
+    let model = match (&situation.bearing, &situation.reading) {
+        (None, None) => "The frame is taken as rigid, and the ground as springing back.",
+        (Some(_), None) => "The frame is taken as beams that bend and twist, and the ground as springing back.",
+        (None, Some(_)) => {
+            "The frame is taken as rigid, and the ground as springing back; what was read of the feet cuts the band."
+        }
+        (Some(_), Some(_)) => {
+            "The frame is taken as beams that bend and twist, and the ground as springing back; what was read of the \
+             feet cuts the band."
+        }
+    };
+    finding.working(working).note(model)
 }
 
 fn tonnes(force: Force) -> String {
@@ -290,7 +361,12 @@ fn worst_case(situation: &Situation, worst: &Witness, i: usize) -> Working {
         w.given("θx", "how far it turns about the x axis", turn(moved.theta_x), Provenance::Computed);
     let theta_y =
         w.given("θy", "how far it turns about the y axis", turn(moved.theta_y), Provenance::Computed);
-    let u = w.line("u", "how far the frame moves up at the leg", z + theta_x * y - theta_y * x, Shown::Fine);
+    let mut up = z + theta_x * y - theta_y * x;
+    if let Some(bent) = worst.bent.as_ref().and_then(|bent| bent.get(i)) {
+        let meaning = "how far the frame is bent up there from the plane through three legs";
+        up = up + w.given("b", meaning, *bent, Provenance::Computed);
+    }
+    let u = w.line("u", "how far the frame moves up at the leg", up, Shown::Fine);
     let c = w.line("c", "how far the leg is pressed in", -(u + gap), Shown::Fine);
     let r = w.line("R", "load on the leg", k * c, Shown::Force);
     let g = gravity(w);

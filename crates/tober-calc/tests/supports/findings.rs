@@ -41,6 +41,8 @@ fn situation(gap_mm: f64, rated_t: f64) -> Situation {
         moment_y: Between::exact(Moment::ZERO),
         moments_from: Provenance::Guessed,
         step: Mass::t(0.1),
+        bearing: None,
+        reading: None,
     }
 }
 
