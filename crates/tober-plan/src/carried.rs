@@ -1,6 +1,7 @@
 //! What each leg carries once the frame stands on its stacks.
 
 use crate::aboard::Around;
+use crate::beams::bearing;
 use crate::heights::Heights;
 use crate::loads::open_load;
 use crate::packing::Packed;
@@ -39,13 +40,14 @@ pub(crate) fn loads_on_legs(
     let Around { ride, .. } = *around;
     let load = open_load(around);
     let title = "load on the leg";
-    if !load.unknown.is_empty() {
-        let missing = load.unknown.join(" ");
+    let not_known = |missing: &str| -> Vec<Finding> {
         let carrying = ride.supports.iter().filter(|s| s.does == Does::Carries);
-        let found = carrying
-            .map(|s| Finding::not_known("supports.load", Subject::Support(s.name.clone()), title, &missing))
-            .collect();
-        return (found, load.doubts);
+        carrying
+            .map(|s| Finding::not_known("supports.load", Subject::Support(s.name.clone()), title, missing))
+            .collect()
+    };
+    if !load.unknown.is_empty() {
+        return (not_known(&load.unknown.join(" ")), load.doubts);
     }
     let mut legs = Vec::new();
     for (place, support) in packed.problem.supports.iter().enumerate() {
@@ -78,8 +80,15 @@ pub(crate) fn loads_on_legs(
             ),
         });
     }
+    let places: Vec<(&str, Spot)> = legs.iter().map(|leg| (leg.name.as_str(), leg.support.spot)).collect();
+    let bearing = match bearing(ride, &places, &load.weights) {
+        Ok(bearing) => bearing,
+        Err(missing) => return (not_known(&missing), load.doubts),
+    };
     let situation = Situation {
         legs,
+        bearing,
+        reading: None,
         weights: load.weights,
         moment_x: load.moment_x,
         moment_y: load.moment_y,

@@ -8,6 +8,7 @@
 
 mod aboard;
 mod assemble;
+mod beams;
 mod carried;
 mod gusts;
 mod heights;

@@ -9,6 +9,9 @@ use tober_calc::supports::{Between, Burden, Place, Spot, Weight};
 use tober_calc::working::{Provenance, Term, Working, sum};
 use tober_quantity::{Acceleration, Force, Length, Mass, Moment, Quantity, Ratio, Shown, Toleranced, maths};
 
+/// What the weight of everything that turns is called.
+pub(crate) const WHAT_TURNS: &str = "what turns";
+
 /// What rests on the frame when it is open, for every angle of the turntable and any riders in it.
 pub(crate) struct OpenLoad {
     /// Weights with where they act.
@@ -314,7 +317,7 @@ impl Turning {
             return;
         }
         load.weights.push(Weight {
-            name: "what turns".to_owned(),
+            name: WHAT_TURNS.to_owned(),
             burden: Burden {
                 down: Between { low: self.low, high: self.high },
                 place: Place::At(Spot { x, y }),

@@ -11,6 +11,8 @@ pub(super) const MET: f64 = 1e-11;
 const EMPTY: f64 = 1e-10;
 /// Entries of the tableau below this are rounding.
 const PIVOT_LEAST: f64 = 1e-11;
+/// Gains of the aim below this are rounding.
+const GAIN_NOISE: f64 = 1e-13;
 const PIVOTS_MOST: usize = 500;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -145,6 +147,16 @@ impl Program {
         self.narrow(unknown, low, high);
     }
 
+    /// This program as it was before any work, with the bounds it has now: rounding that has gathered in the
+    /// tableau on the way is gone.
+    pub fn afresh(&self, untouched: &Self, unknown: usize, factor: f64) -> Self {
+        let mut fresh = untouched.clone();
+        fresh.low.clone_from(&self.low);
+        fresh.high.clone_from(&self.high);
+        fresh.aim(unknown, factor);
+        fresh
+    }
+
     /// The value of an unknown when the work ended.
     pub fn value(&self, unknown: usize) -> f64 {
         self.value[unknown]
@@ -194,27 +206,20 @@ impl Program {
                 }
             }
             let Some((row, leaves_at)) = worst.1 else { return Ended::Greatest(total) };
-            let mut enters: Option<(f64, f64, usize)> = None;
+            let mut least = f64::INFINITY;
             for column in 0..n {
-                let unknown = self.resting[column];
-                let entry = self.tableau[row * n + column];
-                if entry.abs() < PIVOT_LEAST || self.high[unknown] - self.low[unknown] <= 0.0 {
-                    continue;
-                }
-                // Which way the basic unknown goes when this column leaves its bound.
-                let raises = (entry > 0.0) == (self.at[column] == At::Low);
-                if raises != (leaves_at == At::Low) {
-                    continue;
-                }
-                let ratio = self.gain[column].abs() / entry.abs();
-                let better = enters.is_none_or(|(least, size, _)| {
-                    ratio < least - 1e-15 || (ratio <= least + 1e-15 && entry.abs() > size)
-                });
-                if better {
-                    enters = Some((ratio, entry.abs(), column));
+                let Some(entry) = self.could_enter(row, column, leaves_at) else { continue };
+                least = least.min((self.gain[column].abs() + GAIN_NOISE) / entry);
+            }
+            // Of all that keep the gains right to within their noise, the greatest entry: small ones spoil the tableau.
+            let mut enters: Option<(f64, usize)> = None;
+            for column in 0..n {
+                let Some(entry) = self.could_enter(row, column, leaves_at) else { continue };
+                if self.gain[column].abs() / entry <= least && enters.is_none_or(|(size, _)| entry > size) {
+                    enters = Some((entry, column));
                 }
             }
-            let Some((_, _, column)) = enters else {
+            let Some((_, column)) = enters else {
                 // Nothing can be raised any more. What is missed by no more than rounding is no proof
                 // that there is no point, so the bound is kept.
                 let entries = &self.tableau[row * n..(row + 1) * n];
@@ -227,6 +232,18 @@ impl Program {
             self.at[column] = leaves_at;
         }
         Ended::NotAbove(self.evaluate())
+    }
+
+    /// The size of the entry of a column that would bring the basic unknown of a row towards the bound it misses.
+    fn could_enter(&self, row: usize, column: usize, leaves_at: At) -> Option<f64> {
+        let unknown = self.resting[column];
+        let entry = self.tableau[row * self.resting.len() + column];
+        if entry.abs() < PIVOT_LEAST || self.high[unknown] - self.low[unknown] <= 0.0 {
+            return None;
+        }
+        // Which way the basic unknown goes when this column leaves its bound.
+        let raises = (entry > 0.0) == (self.at[column] == At::Low);
+        (raises == (leaves_at == At::Low)).then_some(entry.abs())
     }
 
     /// Exchanges the basic unknown of a row for the one of a column.

@@ -194,9 +194,7 @@ impl<'a> Search<'a> {
 
     /// The greatest of `factor * R_i`; `None` where nothing at all meets the conditions.
     pub fn farthest(&mut self, i: usize, factor: f64) -> Option<End> {
-        let mut start = self.root.clone();
-        start.aim(self.reaction(i), factor);
-        self.branch(start, |search, program| {
+        self.branch((self.reaction(i), factor), |search, program| {
             let confirmed = search.confirm(program)?;
             Some((factor * confirmed.stands.reactions[i].si() / search.scale.weight, confirmed))
         })
@@ -217,25 +215,29 @@ impl<'a> Search<'a> {
         }
         self.contact.fill(Contact::Undecided);
         self.root = Program::new(&self.bounds, &self.conditions);
-        let mut start = self.root.clone();
-        start.aim(slack, -1.0);
-        self.branch(start, |_, _| None).map(|end| -end.bound)
+        self.branch((slack, -1.0), |_, _| None).map(|end| -end.bound)
     }
 
     /// Branch and bound from a program that is aimed. `confirm` gives what is really reached at a point that breaks
     /// no rule.
     fn branch(
         &mut self,
-        start: Program,
+        (aim, factor): (usize, f64),
         confirm: impl Fn(&mut Self, &Program) -> Option<(f64, Witness)>,
     ) -> Option<End> {
         // With two stages a point is not one choice of stiffnesses, so it bounds and confirms nothing.
         let single = self.stages.len() == 1;
+        let mut start = self.root.clone();
+        start.aim(aim, factor);
         let mut open = vec![(start, self.contact.clone())];
         let (mut best, mut found, mut bound) = (f64::NEG_INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY);
         let (mut witness, mut nodes) = (None, 0);
         while let Some((mut program, contact)) = open.pop() {
             nodes += 1;
+            // Two stages are deep, and a tableau handed down gathers rounding that could rule out what can be.
+            if !single && nodes > 1 {
+                program = program.afresh(&self.root, aim, factor);
+            }
             let value = match program.maximise() {
                 Ended::Empty => continue,
                 Ended::Greatest(value) => value,

@@ -1,5 +1,6 @@
 //! C3, a frame of beams on springs that push, held against outside numbers, closed forms, laws and bad input.
 
+mod bands;
 mod cases;
 mod closed_forms;
 mod laws;
