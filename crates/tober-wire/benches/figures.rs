@@ -9,6 +9,7 @@ use std::hint::black_box;
 use std::time::Instant;
 use tober_book::{Source, parse_kit, parse_pitch, parse_ride, parse_visit, with_rows};
 use tober_calc::packing::{Answer, Budget, Problem, solve};
+use tober_calc::supports::flexible::{BeamsSolver, BentAnswer, Condensed};
 use tober_calc::supports::{AnswerRef, Solver};
 use tober_plan::{Books, plan};
 use tober_wire::calc::questions;
@@ -83,6 +84,46 @@ fn supports() -> Value {
     cases(text).iter().map(&mut each).collect()
 }
 
+/// The microseconds of one, over about a third of a second.
+fn microseconds(mut one: impl FnMut()) -> f64 {
+    let (mut count, start) = (0_u32, Instant::now());
+    while start.elapsed().as_secs_f64() < SUPPORTS_SECONDS {
+        for _ in 0..100 {
+            one();
+        }
+        count += 100;
+    }
+    start.elapsed().as_secs_f64() * 1e6 / f64::from(count)
+}
+
+fn frames() -> Value {
+    let text = include_str!("../../tober-calc/tests/data/b_flexible.json");
+    let each = |case: &Value| {
+        let read = questions::frame(case).expect("the case is sound");
+        let frame = Condensed::new(&read.beams, &read.supports).expect("the case is sound");
+        let column = frame.column(&read.loads).expect("the case is sound");
+        let mut solver = BeamsSolver::new();
+        let reactions_n: Vec<f64> = match solver.solve(&frame, &read.feet, &column).expect("it is solved") {
+            BentAnswer::Stands(bent) => bent.reactions.iter().map(|r| r.as_n()).collect(),
+            BentAnswer::Tips(_) => panic!("every case stands"),
+        };
+        let condense_us = microseconds(|| {
+            let _ = black_box(Condensed::new(black_box(&read.beams), black_box(&read.supports)));
+        });
+        let load_us = microseconds(|| {
+            let _ = black_box(frame.column(black_box(&read.loads)));
+        });
+        let solve_us = microseconds(|| {
+            let _ = black_box(solver.solve(black_box(&frame), black_box(&read.feet), black_box(&column)));
+        });
+        json!({
+            "id": case["id"], "nodes": read.beams.nodes.len(), "supports": read.supports.len(),
+            "condense_us": condense_us, "load_us": load_us, "solve_us": solve_us, "reactions_N": reactions_n,
+        })
+    };
+    cases(text).iter().map(each).collect()
+}
+
 fn plans() -> Value {
     let lantern =
         [include_str!("../../../demo/lantern/ride.toml"), include_str!("../../../demo/lantern/kit.toml")];
@@ -140,5 +181,5 @@ fn plans() -> Value {
 }
 
 fn main() {
-    println!("{}", json!({ "packing": packing(), "supports": supports(), "plans": plans() }));
+    println!("{}", json!({ "packing": packing(), "supports": supports(), "frames": frames(), "plans": plans() }));
 }

@@ -13,7 +13,7 @@ const STIFFNESS_N_PER_M: (f64, f64) = (1.0, 1e15);
 const WEIGHT_LEAST_N: f64 = 1e-3;
 const TURN_MOST_RAD: f64 = 10.0;
 
-fn within(
+pub(super) fn within(
     refusals: &mut Vec<Refusal>,
     at: &str,
     what: &'static str,

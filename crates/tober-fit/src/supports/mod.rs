@@ -19,13 +19,15 @@
 //! within the tolerance, which is why the tolerance has a ceiling of its own.
 //!
 //! # Not covered
-//! Whether a flexible frame can take the displacements that are claimed for its supports (see [`Displacement`]);
-//! strength; a band of gaps.
+//! Whether a flexible frame can take the displacements that are claimed for its supports alone (see
+//! [`Displacement`]; with nodes and members it is checked by [`check_beams`]); strength; a band of gaps.
 
+mod beams;
 mod door;
 mod refusal;
 mod tips;
 
+pub use beams::{BeamsClaim, BeamsQuestion, BeamsVerdict, Member, check_beams};
 pub use refusal::Refusal;
 pub use tips::{Tipping, Tips, check_tips};
 

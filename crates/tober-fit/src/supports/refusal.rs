@@ -27,6 +27,10 @@ pub enum Refusal {
     ForcesDoNotBalance { sum: Force, weight: Force, most: Force },
     /// The moments do not balance.
     MomentsDoNotBalance { axis: &'static str, left: Moment, most: Moment },
+    /// A node of a frame of beams is not in equilibrium. Counted from 1.
+    NodeDoesNotBalance { node: usize, force: Force, about_x: Moment, about_y: Moment, most: Force },
+    /// A member is not bent or twisted as its end couples would. Counted from 1.
+    MemberOffItsBending { member: usize, off: Length, most: Length },
     /// A direction of no length, or of no finite one, points nowhere.
     NoDirection { x: Ratio, y: Ratio },
     /// The resultant is not beyond all supports in the claimed direction.
@@ -47,6 +51,8 @@ impl Refusal {
             Self::OffItsLaw { .. } => "off-its-law",
             Self::ForcesDoNotBalance { .. } => "forces-do-not-balance",
             Self::MomentsDoNotBalance { .. } => "moments-do-not-balance",
+            Self::NodeDoesNotBalance { .. } => "node-does-not-balance",
+            Self::MemberOffItsBending { .. } => "member-off-its-bending",
             Self::NoDirection { .. } => "no-direction",
             Self::DoesNotSeparate { .. } => "does-not-separate",
         }
@@ -102,6 +108,20 @@ impl fmt::Display for Refusal {
                 "A moment of {:e} N m about the {axis} axis is left over; it may be {:e} N m.",
                 left.as_nm(),
                 most.as_nm()
+            ),
+            Self::NodeDoesNotBalance { node, force, about_x, about_y, most } => write!(
+                f,
+                "At node {node} a force of {:e} N and couples of {:e} and {:e} N m about x and y are left over; each may be {:e}.",
+                force.as_n(),
+                about_x.as_nm(),
+                about_y.as_nm(),
+                most.as_n()
+            ),
+            Self::MemberOffItsBending { member, off, most } => write!(
+                f,
+                "An end of member {member} is {:e} mm from where its couples bend or twist it; it may be {:e} mm.",
+                off.as_mm(),
+                most.as_mm()
             ),
             Self::NoDirection { x, y } => {
                 write!(f, "The direction ({:e}, {:e}) points nowhere.", x.as_one(), y.as_one())
