@@ -56,3 +56,8 @@ pub fn hypot(x: f64, y: f64) -> f64 {
 pub fn erf(x: f64) -> f64 {
     libm::erf(x)
 }
+
+/// One less the error function, without loss where that is small.
+pub fn erfc(x: f64) -> f64 {
+    libm::erfc(x)
+}

@@ -7,6 +7,7 @@
 
 mod answer;
 mod certificate;
+pub mod chance;
 mod findings;
 mod model;
 mod pack;

@@ -1,6 +1,7 @@
 //! Packing against outside answers, against full enumeration, and against its own laws.
 
 mod cases;
+mod chance;
 mod check;
 mod enumeration;
 mod laws;
