@@ -2,6 +2,7 @@
 
 use crate::aboard::Around;
 use crate::carried::{band_of, loads_on_legs};
+use crate::chance::chance_of;
 use crate::heights::{Heights, heights};
 use crate::model::{Grain, Held, KitLeft, LegPlan, LegWord, Plan, PlanLayer};
 use crate::packing::{Check, Packed, along, pack};
@@ -164,6 +165,14 @@ fn of_packing(books: Books<'_>, heights: &Heights, packed: &Packed, legs: &mut [
                 found.extend(under);
             }
             found.extend(loads);
+            let gives = |name: &str| {
+                let leg = legs.iter().find(|leg| leg.name == name);
+                leg.map_or([Layer::NotKnown, Layer::NotKnown], |leg| {
+                    crate::underfoot::springs(leg, kit, pitch)
+                })
+            };
+            let chance = chance_of(ride, pitch, heights, packed, choice, legs, &gives);
+            found.push(doubts.iter().fold(chance, |chance, why| chance.doubted(why)));
         }
         _ => {}
     }

@@ -10,6 +10,7 @@ mod aboard;
 mod assemble;
 mod beams;
 mod carried;
+mod chance;
 mod gusts;
 mod heights;
 mod hold;

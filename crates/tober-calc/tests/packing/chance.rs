@@ -31,7 +31,7 @@ fn own(deviations: &[f64]) -> Vec<Cause> {
     let cause = |(i, _): (usize, &f64)| {
         let moves =
             deviations.iter().enumerate().map(|(j, &d)| Length::mm(if i == j { d / 10.0 } else { 0.0 }));
-        Cause { name: format!("tape {i}"), moves: moves.collect(), left: Some(0.5) }
+        Cause { name: format!("tape {i}"), moves: moves.collect(), left: Some(0.5), again: String::new() }
     };
     deviations.iter().enumerate().map(cause).collect()
 }
@@ -149,7 +149,7 @@ fn truth_one_shared_slope() {
     let at = [(0, 0), (4000, 0), (0, 2400), (4000, 2400)];
     let problem = frame(&at, (196, 0), 0);
     let moves = at.iter().map(|&(x, _)| Length::mm(10.0 * x as f64 / 1000.0)).collect();
-    let slope = Cause { name: "the slope".to_owned(), moves, left: Some(0.5) };
+    let slope = Cause { name: "the slope".to_owned(), moves, left: Some(0.5), again: String::new() };
     let found = asked(&problem, &[0; 4], &still(vec![slope], 4));
     assert!((found.chance - 0.950_004_209_703_56).abs() < 1e-9, "{found:?}");
     assert_eq!(found.raises.len(), 1);
@@ -212,7 +212,7 @@ fn law_the_chance_is_that_of_seeded_sampling() {
         let mut causes = own(&deviations);
         let tilt = lot.between(0, 8) as f64;
         let moves = at.iter().map(|&(x, _)| Length::mm(tilt * x as f64 / 1e4)).collect();
-        causes.push(Cause { name: "slope".to_owned(), moves, left: Some(0.5) });
+        causes.push(Cause { name: "slope".to_owned(), moves, left: Some(0.5), again: String::new() });
         let shift: Vec<Length> = (0..n).map(|_| Length::mm(lot.between(-10, 10) as f64 / 10.0)).collect();
         let doubts = Doubts { shift, causes };
         let found = asked(&problem, &seats, &doubts);
@@ -251,7 +251,12 @@ fn law_height_mirror_and_scale() {
     let raised = asked(&problem, &seats.map(|seat| seat + 5000), &doubts);
     assert!((plain.chance - raised.chance).abs() < 1e-9);
     let mut together = doubts.clone();
-    together.causes.push(Cause { name: "datum".to_owned(), moves: vec![Length::mm(40.0); 6], left: None });
+    together.causes.push(Cause {
+        name: "datum".to_owned(),
+        moves: vec![Length::mm(40.0); 6],
+        left: None,
+        again: String::new(),
+    });
     assert!((plain.chance - asked(&problem, &seats, &together).chance).abs() < 1e-9);
     let turned = asked(&problem, &seats.map(|seat| -seat), &doubts);
     assert!((plain.chance - turned.chance).abs() < plain.off_by + turned.off_by);

@@ -2,6 +2,7 @@
 //!
 //! An answer is `{"result": …, "findings": […], "working": […]}` or `{"error": …}`.
 
+mod chance;
 mod frame;
 mod ground;
 mod packing;
@@ -29,6 +30,7 @@ pub const NAMES: &[&str] = &[
     "survey",
     "settlement",
     "packing",
+    "chance",
     "supports",
     "frame",
     "ground",
@@ -72,6 +74,7 @@ type Work = fn(&Field<'_>) -> Result<Worked, DoorError>;
 fn work(name: &str) -> Option<Work> {
     Some(match name {
         "packing" => packing::work,
+        "chance" => chance::work,
         "supports" => supports::work,
         "frame" => frame::work,
         "ground" => ground::work,

@@ -101,6 +101,7 @@ pub fn questions() -> Vec<(&'static str, Value)> {
         ),
         ("packing", cases(PACKING)[7].clone()),
         ("trim", trim()),
+        ("chance", chance()),
         ("supports", cases(RIGID)[9].clone()),
         ("frame", cases(BEAMS)[3].clone()),
         (
@@ -232,4 +233,19 @@ pub fn questions() -> Vec<(&'static str, Value)> {
             }),
         ),
     ]
+}
+
+/// The seventh packing case with seats that lie well, each off by its own and all tilted by one slope.
+fn chance() -> Value {
+    let mut question = cases(PACKING)[7].clone();
+    let supports = question["supports"].as_array().expect("supports").len();
+    let alone =
+        |leg: usize| (0..supports).map(|other| if other == leg { 8.0 } else { 0.0 }).collect::<Vec<f64>>();
+    let causes = (0..supports).map(|leg| json!({
+        "name": format!("tape {leg}"), "moves_01mm": alone(leg), "left": 0.5, "again": format!("read leg {leg} again"),
+    }));
+    question["causes"] = causes.collect();
+    question["seats_01mm"] = vec![5000; supports].into();
+    question["shift_01mm"] = vec![-2.5; supports].into();
+    question
 }

@@ -14,9 +14,11 @@
 //! *Valid* for causes that are normal and independent, up to 16 legs. The tolerances are checked to the double, not to the tenth.
 
 mod bounds;
+mod finding;
 mod limits;
 mod normal;
 
+pub use finding::{finding, not_known};
 pub use normal::{normal, normal_of_two};
 
 use super::model::Problem;
@@ -46,6 +48,8 @@ pub struct Cause {
     pub name: String,
     /// How far one deviation of it moves each seat.
     pub moves: Vec<Length>,
+    /// What to do about it, as the start of a sentence: "read rear right again, to 1 mm". Empty where nothing can be done.
+    pub again: String,
     /// What share of it would be left were it read again as well as can be; `None` where it cannot be read.
     pub left: Option<f64>,
 }
