@@ -9,7 +9,7 @@ use tober_calc::survey::{Closure, ClosureLimit, Place, Surface, SurveyError, clo
 use tober_quantity::{Length, maths};
 
 /// The ground as far as it was read.
-#[derive(Debug, Default)]
+#[derive(Clone, Debug, Default)]
 pub(crate) struct Heights {
     /// For each support of the book, the height of the ground under it and its deviation. The deviation is
     /// missing where that of the instrument is not known.
@@ -20,6 +20,24 @@ pub(crate) struct Heights {
     pub deviations_known: bool,
     /// What was found of the readings.
     pub findings: Vec<Finding>,
+    /// How the frame lies in the axes of the surface, where it is thought to be moved.
+    pub moved: Moved,
+}
+
+/// A shift of the frame from where it stands: its datum goes to `to`, and it turns anticlockwise about that.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Moved {
+    pub x_m: f64,
+    pub y_m: f64,
+    pub turned_rad: f64,
+}
+
+impl Moved {
+    /// Where a point of the frame comes to lie.
+    pub(crate) fn place(self, at: Point) -> Place {
+        let to = Point { along: Length::m(self.x_m), across: Length::m(self.y_m) };
+        to_pitch(at, to, self.turned_rad)
+    }
 }
 
 /// Reads the ground under each support off the readings of the pitch.
@@ -76,6 +94,15 @@ pub(crate) fn to_frame(at: Place, origin: Point, heading_rad: f64) -> Place {
     let (sin, cos) = (maths::sin(heading_rad), maths::cos(heading_rad));
     let (dx, dy) = (at.x - origin.along, at.y - origin.across);
     Place { x: dx * cos + dy * sin, y: dy * cos - dx * sin }
+}
+
+/// A point of the frame, in the axes of the pitch.
+fn to_pitch(at: Point, origin: Point, heading_rad: f64) -> Place {
+    let (sin, cos) = (maths::sin(heading_rad), maths::cos(heading_rad));
+    Place {
+        x: origin.along + at.along * cos - at.across * sin,
+        y: origin.across + at.along * sin + at.across * cos,
+    }
 }
 
 impl Heights {
@@ -144,6 +171,19 @@ impl Heights {
         }
     }
 
+    /// The heights under the feet were the frame moved so; a foot off the surveyed ground has none.
+    pub(crate) fn moved(&self, ride: &Ride, moved: Moved) -> Self {
+        let mut heights = Self { moved, under: BTreeMap::new(), findings: Vec::new(), ..self.clone() };
+        for support in &ride.supports {
+            let at = moved.place(support.at);
+            if let Some((height, deviation)) = self.surface.as_ref().and_then(|s| s.height_at(at.x, at.y)) {
+                let deviation = self.deviations_known.then_some(deviation);
+                heights.under.insert(support.name.clone(), (height, deviation));
+            }
+        }
+        heights
+    }
+
     fn say_what_is_missing(&mut self, ride: &Ride) {
         let unread: Vec<&str> = ride
             .supports
@@ -169,7 +209,11 @@ impl Heights {
     /// polygon, at a surveyed point inside it, or where a side of one crosses a side of the other.
     pub(crate) fn highest_within(&self, polygon: &[Point]) -> Option<(Length, Length)> {
         let surface = self.surface.as_ref()?;
-        let corners: Vec<(f64, f64)> = polygon.iter().map(|p| (p.along.as_m(), p.across.as_m())).collect();
+        let corners: Vec<(f64, f64)> = polygon
+            .iter()
+            .map(|&p| self.moved.place(p))
+            .map(|place| (place.x.as_m(), place.y.as_m()))
+            .collect();
         let mut tried: Vec<(f64, f64)> = corners.clone();
         for triangle in surface.triangles() {
             let points: Vec<(f64, f64)> = triangle.iter().map(|(x, y, _)| (x.as_m(), y.as_m())).collect();

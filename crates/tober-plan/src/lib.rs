@@ -11,6 +11,7 @@ mod assemble;
 mod beams;
 mod carried;
 mod chance;
+mod cures;
 mod gusts;
 mod heights;
 mod hold;

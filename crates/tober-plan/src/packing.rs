@@ -4,8 +4,8 @@ use crate::heights::Heights;
 use tober_book::{Does, Frame, Holding, Kit, Pitch, Ride, Support, TimberRole};
 use tober_calc::finding::{Finding, Subject};
 use tober_calc::packing::{
-    Answer, BoardKind, Budget, Choice, Clearance, HeightToWidth, Leg, Means, Part, PlanSize, Plane, Problem,
-    Setting, StackRules, TenthMmPerM, Wedges, WhyNot, solve, why_not,
+    Answer, BoardKind, Budget, Choice, Clearance, HeightToWidth, Leg, Part, PlanSize, Plane, Problem,
+    Setting, StackRules, TenthMmPerM, solve,
 };
 use tober_fit::packing as fit;
 use tober_quantity::{Length, Slope, TenthMm};
@@ -84,7 +84,7 @@ fn or_assumed<T>(written: Option<T>, stands_in: T, sentence: &str, assumed: &mut
     })
 }
 
-fn tenths(length: Length) -> TenthMm {
+pub(crate) fn tenths(length: Length) -> TenthMm {
     // Out of range becomes the end of the range; the calculation then refuses it with its name.
     let end = TenthMm(if length.as_m() < 0.0 { -TenthMm::GREATEST } else { TenthMm::GREATEST });
     TenthMm::nearest(length).unwrap_or(end)
@@ -321,7 +321,7 @@ pub(crate) fn verify(problem: &Problem, choice: &Choice, kit: &Kit) -> Check {
     }
 }
 
-fn broken_clearance(problem: &Problem, choice: &Choice) -> Option<String> {
+pub(crate) fn broken_clearance(problem: &Problem, choice: &Choice) -> Option<String> {
     problem.clearances.iter().find_map(|clearance| {
         let (height, over) = choice.plane.height_at(clearance.x_mm, clearance.y_mm);
         let low = clearance.at_least.is_some_and(|least| height < i128::from(least.0) * over);
@@ -330,7 +330,7 @@ fn broken_clearance(problem: &Problem, choice: &Choice) -> Option<String> {
     })
 }
 
-fn as_question(problem: &Problem, kit: &Kit) -> fit::Question {
+pub(crate) fn as_question(problem: &Problem, kit: &Kit) -> fit::Question {
     let size = |plan: PlanSize| fit::PlanSize { along: plan.length, across: plan.width };
     let support = |s: &tober_calc::packing::Support| fit::Support {
         name: s.name.clone(),
@@ -381,7 +381,7 @@ fn as_question(problem: &Problem, kit: &Kit) -> fit::Question {
     }
 }
 
-fn as_claim(problem: &Problem, choice: &Choice) -> Option<fit::Claim> {
+pub(crate) fn as_claim(problem: &Problem, choice: &Choice) -> Option<fit::Claim> {
     let plane = match choice.plane {
         Plane::Grid { height_0001mm, slope_x_001mm_per_m, slope_y_001mm_per_m } => {
             fit::Plane::on_grid(height_0001mm, slope_x_001mm_per_m, slope_y_001mm_per_m)?
@@ -428,34 +428,4 @@ pub(crate) fn along(problem: &Problem, laid: &[usize]) -> Vec<bool> {
         timbers.is_multiple_of(2)
     };
     laid.iter().map(way).collect()
-}
-
-/// A pair of folding wedges from half overlap to full overlap (common practice, no source), and the pairs.
-/// A wedge whose thin end is not known is not counted on.
-fn wedges(kit: &Kit) -> Option<(Wedges, usize)> {
-    let wedge = kit.boards.iter().find(|board| board.role == TimberRole::Wedge && board.count >= 2)?;
-    let (thick, thin) = (wedge.thickness, wedge.thickness_thin?);
-    let (least, most) = (tenths(thick * 0.5 + thin * 1.5), tenths(thick + thin));
-    (TenthMm(0) < least && least <= most).then_some((Wedges { least, most }, wedge.count / 2))
-}
-
-/// Nodes for each question that is asked in search of a cure.
-const CURE_NODES: u64 = 5_000;
-
-/// What the crew could do where nothing serves, as sentences: each alone would do, and less would not.
-pub(crate) fn cures(problem: &Problem, kit: &Kit) -> Vec<String> {
-    let (wedges, wedge_pairs) = wedges(kit).map_or((None, 0), |(wedges, pairs)| (Some(wedges), pairs));
-    let means = Means { wedges, wedge_pairs, ..Means::usual() };
-    let budget = Budget { nodes: CURE_NODES, tidying: 0 };
-    let elsewhere = "Shift or turn the trailer, or do not build here.";
-    match why_not(problem, &means, &budget) {
-        Ok(WhyNot::Cures { cures, .. }) => cures.iter().map(|cure| cure.sentence(problem)).collect(),
-        Ok(WhyNot::DoNotBuildHere) => {
-            vec![format!("Neither digging in, more boards nor wedges alone would do. {elsewhere}")]
-        }
-        Ok(WhyNot::NotReached { .. }) => {
-            vec![format!("No cure was found, and not all were ruled out. {elsewhere}")]
-        }
-        Ok(WhyNot::Serves) | Err(_) => Vec::new(),
-    }
 }

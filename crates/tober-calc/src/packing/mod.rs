@@ -17,6 +17,7 @@ mod prices;
 mod refuse;
 mod relax;
 mod search;
+mod shift;
 mod solve;
 mod stack;
 mod table;
@@ -31,4 +32,5 @@ pub use model::{
 pub use plane::Plane;
 pub use refuse::{BOARDS_PER_STACK_MOST, CLEARANCES_MOST, KINDS_MOST, ProblemError, SUPPORTS_MOST};
 pub use relax::{Cure, Means, Remedy, WhyNot, why_not};
+pub use shift::{Shift, least_shift};
 pub use solve::solve;

@@ -76,6 +76,8 @@ pub enum Remedy {
         /// How many sheets in all.
         sheets: u32,
     },
+    /// Two of these together, where none alone would do: the first carried out, less of the second would not do.
+    Together(Box<Self>, Box<Self>),
 }
 
 /// A remedy with the choice that it makes possible.
@@ -99,7 +101,7 @@ pub enum WhyNot {
         /// How many remedies were tried and neither proved nor ruled out within the budget.
         undecided: usize,
     },
-    /// Proved: none of the means alone would do. Shift or turn the trailer, or do not build here.
+    /// Proved: none of the means would do, nor a pair of those that are tried together. Shift or turn the trailer, or do not build here.
     DoNotBuildHere,
     /// None was found; this many were neither proved nor ruled out within the budget.
     NotReached {
@@ -108,7 +110,7 @@ pub enum WhyNot {
     },
 }
 
-/// What the crew could do where nothing serves: the least of each remedy alone.
+/// What the crew could do where nothing serves: the least of each remedy alone; where none alone would do, of two.
 ///
 /// The budget is for each question asked on the way; a problem with eight legs and six kinds asks
 /// a few hundred, most of them answered in a few nodes.
@@ -117,7 +119,8 @@ pub enum WhyNot {
 /// A [`ProblemError`] for a problem outside the range of [`solve`].
 ///
 /// # Not covered
-/// Two remedies together; shifting or turning the trailer; another kind of board than those of the kit.
+/// Other pairs than wedges or boards with one foot dug in; shifting or turning the trailer (see
+/// [`super::least_shift`]); another kind of board than those of the kit.
 pub fn why_not(problem: &Problem, means: &Means, budget: &Budget) -> Result<WhyNot, ProblemError> {
     problem.check()?;
     let mut attempt = Attempt { budget: *budget, undecided: 0, cures: Vec::new() };
@@ -134,6 +137,9 @@ pub fn why_not(problem: &Problem, means: &Means, budget: &Budget) -> Result<WhyN
     }
     attempt.boards(problem, means.boards_most)?;
     attempt.digging(problem, means)?;
+    if attempt.cures.is_empty() {
+        attempt.pairs(problem, means)?;
+    }
     let Attempt { cures, undecided, .. } = attempt;
     Ok(match (cures.is_empty(), undecided) {
         (false, _) => WhyNot::Cures { cures, undecided },
@@ -160,6 +166,7 @@ impl Remedy {
                     changed.supports[*support].wedges = Some(*wedges);
                 }
             }
+            Self::Together(one, other) => changed = other.applied(&one.applied(problem)),
             Self::Packers { packer, sheets } => {
                 changed.boards.push(BoardKind { count: *sheets, part: Part::Packer, ..packer.clone() });
             }
@@ -312,6 +319,61 @@ impl Attempt {
         Ok(())
     }
 
+    /// Two things together: wedges in one stack, or more boards of one kind, and with them one foot dug in. Of each first
+    /// the one with the least depth is kept; more boards are then brought down to the fewest that do.
+    fn pairs(&mut self, problem: &Problem, means: &Means) -> Result<(), ProblemError> {
+        let legs = problem.supports.len();
+        let wedged = means.wedges.filter(|_| means.wedge_pairs > 0 && problem.planarity_tol.0 > 0);
+        let wedged: Vec<Remedy> = wedged
+            .iter()
+            .flat_map(|&wedges| (0..legs).map(move |leg| Remedy::Wedges { supports: vec![leg], wedges }))
+            .collect();
+        let more = means.boards_most;
+        let boards: Vec<Remedy> = (0..problem.boards.len())
+            .filter(|_| more > 0)
+            .map(|kind| Remedy::MoreBoards { kind, more })
+            .collect();
+        for firsts in [wedged, boards] {
+            let mut best: Option<(i64, usize, Cure)> = None;
+            for (place, first) in firsts.iter().enumerate() {
+                let with = first.applied(problem);
+                if with.check().is_err() {
+                    continue;
+                }
+                let mut inner = Self { budget: self.budget, undecided: 0, cures: Vec::new() };
+                // No deeper than the best so far: only less is of use.
+                let most = best.as_ref().map_or(means.dig_most.0, |(depth, ..)| depth - 1);
+                inner
+                    .digging(&with, &Means { dig_feet_most: 1, dig_most: TenthMm(most), ..means.clone() })?;
+                self.undecided += inner.undecided;
+                for cure in inner.cures {
+                    let Remedy::DigIn { feet, .. } = &cure.remedy else { continue };
+                    let depth = feet.first().map_or(0, |(_, depth)| depth.0);
+                    if best.as_ref().is_none_or(|(least, ..)| depth < *least) {
+                        best = Some((depth, place, cure));
+                    }
+                }
+            }
+            let Some((_, place, cure)) = best else { continue };
+            let second = Box::new(cure.remedy);
+            let fewest = |kind: usize, this: &mut Self| {
+                let fewer =
+                    |more: i64| Remedy::MoreBoards { kind, more: u32::try_from(more).unwrap_or(u32::MAX) };
+                let dug = second.applied(problem);
+                this.least(i64::from(more), |this, more| this.serves(&fewer(more).applied(&dug), &[]))
+                    .map(fewer)
+            };
+            let first = match firsts[place] {
+                Remedy::MoreBoards { kind, .. } => fewest(kind, self),
+                ref other => Some(other.clone()),
+            };
+            if let Some(first) = first {
+                self.keep(problem, Remedy::Together(Box::new(first), second))?;
+            }
+        }
+        Ok(())
+    }
+
     /// Settles the depths from the least deepest one upwards, and keeps the first that serves. With no
     /// planarity tolerance there may be none in whole tenths; that counts as undecided.
     fn dig(&mut self, problem: &Problem, feet: &[usize], least: i64, most: i64) -> Result<(), ProblemError> {
@@ -387,15 +449,22 @@ fn sets(n: usize, size: usize) -> Vec<Vec<usize>> {
 impl Cure {
     /// What to do, as a sentence in millimetres.
     pub fn sentence(&self, problem: &Problem) -> String {
+        self.remedy.sentence(problem)
+    }
+}
+
+impl Remedy {
+    /// What to do, as a sentence in millimetres.
+    fn sentence(&self, problem: &Problem) -> String {
         let mm = |length: TenthMm| tober_quantity::significant(length.length().as_mm(), 6);
         let names = |places: &[usize]| {
             places.iter().map(|&place| problem.supports[place].name.as_str()).collect::<Vec<_>>().join(", ")
         };
-        match &self.remedy {
-            Remedy::MoreBoards { kind, more } => {
+        match self {
+            Self::MoreBoards { kind, more } => {
                 format!("Get {more} more of \"{}\".", problem.boards[*kind].name)
             }
-            Remedy::DigIn { feet, to } if feet.len() == 1 => {
+            Self::DigIn { feet, to } if feet.len() == 1 => {
                 let (foot, depth) = feet[0];
                 let name = &problem.supports[foot].name;
                 if depth == *to {
@@ -408,20 +477,21 @@ impl Cure {
                     )
                 }
             }
-            Remedy::DigIn { feet, .. } => {
+            Self::DigIn { feet, .. } => {
                 let each: Vec<String> = feet
                     .iter()
                     .map(|(foot, depth)| format!("{} in by {} mm", problem.supports[*foot].name, mm(*depth)))
                     .collect();
                 format!("Dig {}, and read the ground again before packing.", each.join(" and "))
             }
-            Remedy::Wedges { supports, wedges } => format!(
+            Self::Together(one, other) => format!("{} {}", one.sentence(problem), other.sentence(problem)),
+            Self::Wedges { supports, wedges } => format!(
                 "Put a pair of wedges, set from {} to {} mm, between two timbers under {}.",
                 mm(wedges.least),
                 mm(wedges.most),
                 names(supports)
             ),
-            Remedy::Packers { packer, sheets } => {
+            Self::Packers { packer, sheets } => {
                 format!(
                     "Cut {sheets} of \"{}\", {} mm thick, to lie between timbers.",
                     packer.name,

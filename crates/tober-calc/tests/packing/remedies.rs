@@ -4,8 +4,8 @@ use crate::cases::{problem, shared};
 use crate::check::faults;
 use crate::enumeration::{Chance, random};
 use tober_calc::packing::{
-    Answer, BoardKind, Budget, Cure, Leg, Means, Problem, Remedy, StackRules, Support, TenthMmPerM, Wedges,
-    WhyNot, solve, why_not,
+    Answer, BoardKind, Budget, Cure, Leg, Means, Problem, Remedy, Shift, StackRules, Support, TenthMmPerM,
+    Wedges, WhyNot, least_shift, solve, why_not,
 };
 use tober_quantity::TenthMm;
 
@@ -38,6 +38,10 @@ fn lesser(remedy: &Remedy) -> Vec<Remedy> {
             short.map(|short| Remedy::DigIn { feet: vec![(foot, TenthMm(depth.0 - short))], to }).collect()
         }
         Remedy::DigIn { .. } => Vec::new(),
+        // With the first carried out, less of the second.
+        Remedy::Together(one, other) => {
+            lesser(&other).into_iter().map(|less| Remedy::Together(one.clone(), Box::new(less))).collect()
+        }
         Remedy::Wedges { supports, wedges } => (0..supports.len())
             .map(|out| {
                 let kept = supports.iter().copied().enumerate().filter(|(at, _)| *at != out);
@@ -90,7 +94,7 @@ fn truth_infeasible_cases_get_the_remedies_that_fit_their_cause() {
 #[test]
 fn law_every_remedy_serves_and_less_of_it_does_not() {
     let mut chance = Chance(0x70BE_0003);
-    let (mut cured, mut hopeless, mut kinds) = (0, 0, [0; 4]);
+    let (mut cured, mut hopeless, mut kinds) = (0, 0, [0; 5]);
     for _ in 0..150 {
         let problem = random(&mut chance, 4, 3, 4);
         match why_not(&problem, &means(), &Budget::usual()).expect("well formed") {
@@ -106,6 +110,7 @@ fn law_every_remedy_serves_and_less_of_it_does_not() {
                         Remedy::DigIn { .. } => 1,
                         Remedy::Wedges { .. } => 2,
                         Remedy::Packers { .. } => 3,
+                        Remedy::Together(..) => 4,
                     }] += 1;
                 }
             }
@@ -114,7 +119,7 @@ fn law_every_remedy_serves_and_less_of_it_does_not() {
         }
     }
     assert!(cured > 10 && hopeless > 1, "{cured} cured, {hopeless} hopeless");
-    assert!(kinds.iter().all(|&n| n > 0), "every remedy is met: {kinds:?}");
+    assert!(kinds[..4].iter().all(|&n| n > 0), "every remedy alone is met: {kinds:?}");
 }
 
 /// Four legs with screws of no travel on a square: heights 0, 0, 0 and 37 mm, one board of 50 mm under each,
@@ -160,4 +165,95 @@ fn hand_a_foot_is_dug_in() {
     assert!(matches!(&cures[0].remedy, Remedy::DigIn { feet, .. } if feet.iter().map(|f| f.0).eq([2, 3])));
     let shallow = Means { dig_most: TenthMm(340), ..Means::usual() };
     assert_eq!(why_not(&problem, &shallow, &Budget::usual()), Ok(WhyNot::DoNotBuildHere));
+}
+
+/// Feet on a square, no slope, one leg length, one board of 50 mm each: the last foot stands 60 mm too high. Dug in by
+/// 39 mm or moved by 150 mm it serves.
+fn hump(height: i64) -> Problem {
+    let leg = Leg::Holes { pin_first: TenthMm(3000), pin_pitch: TenthMm(500), pin_count: 1 };
+    let at = [(0, 0, 0), (4000, 0, 0), (0, 4000, 0), (4000, 4000, height)];
+    let supports = at.iter().map(|&(x, y, h)| Support::plain(format!("{x} {y}"), x, y, TenthMm(h), leg));
+    Problem {
+        supports: supports.collect(),
+        boards: vec![BoardKind::plain("50", TenthMm(500), 4)],
+        max_stack: TenthMm(1000),
+        min_boards_per_stack: 1,
+        max_boards_per_stack: 2,
+        min_lift: TenthMm(0),
+        level_tol_x: TenthMmPerM(0),
+        level_tol_y: TenthMmPerM(0),
+        planarity_tol: TenthMm(10),
+        clearances: Vec::new(),
+        rules: StackRules::plain(),
+    }
+}
+
+/// The trailer steps 50 mm at a time over a hump that ends 130 mm ahead of the foot and 220 mm behind it: three steps
+/// forward are the fewest. Where the ground ahead was not read, five back are, and three places are not known.
+#[test]
+fn hand_the_fewest_steps_of_a_shift() {
+    let at = |steps: i64| {
+        let by = 50 * steps;
+        Some(hump(if (-220..130).contains(&by) { 600 } else { 0 }))
+    };
+    let found = least_shift(&at, 40, &Budget::usual()).expect("well formed");
+    assert!(matches!(found, Shift::Found { steps: 3, undecided: 0, not_known: 0, .. }), "{found:?}");
+    if let Shift::Found { problem, choice, .. } = &found {
+        assert_eq!(faults(problem, choice), Vec::<String>::new());
+    }
+    let half_read = |steps: i64| if steps > 0 { None } else { at(steps) };
+    let found = least_shift(&half_read, 40, &Budget::usual()).expect("well formed");
+    assert!(matches!(found, Shift::Found { steps: -5, undecided: 0, not_known: 5, .. }), "{found:?}");
+    let none = least_shift(&half_read, 4, &Budget::usual()).expect("well formed");
+    assert_eq!(none, Shift::None { undecided: 0, not_known: 4 });
+}
+
+/// The fewest steps found are those of trying every step one by one with the whole search.
+#[test]
+fn law_no_fewer_steps_serve() {
+    let mut chance = Chance(0x70BE_0007);
+    let mut met = 0;
+    for _ in 0..150 {
+        let problem = random(&mut chance, 4, 3, 4);
+        let heights: Vec<i64> = (0..4 * 41).map(|_| chance.between(-400, 400)).collect();
+        let at = |steps: i64| {
+            let mut there = problem.clone();
+            for (place, support) in there.supports.iter_mut().enumerate() {
+                let index = 4 * usize::try_from(steps + 20).expect("within") + place;
+                support.ground = support.ground + TenthMm(heights[index]);
+            }
+            Some(there)
+        };
+        let Shift::Found { steps, choice, problem: there, .. } =
+            least_shift(&at, 20, &Budget::usual()).expect("well formed")
+        else {
+            assert!((1..=20).flat_map(|n| [n, -n]).all(|n| !serves(&at(n).expect("known"))));
+            continue;
+        };
+        assert_eq!(faults(&there, &choice), Vec::<String>::new());
+        let nearer = (1..=20).flat_map(|n| [n, -n]).take_while(|&n| n != steps);
+        assert!(nearer.into_iter().all(|n| !serves(&at(n).expect("known"))), "{steps}");
+        met += usize::from(steps.abs() > 1);
+    }
+    assert!(met > 2, "{met} shifts of more than one step");
+}
+
+/// A hump of 260 mm: dug in no deeper than 200 mm it is 60 mm too high still, and the others have one board of 50 mm
+/// each and no more. With boards for all three others (two a stack) the foot must go down by 260 - 50 - 2 = 208 mm less
+/// what two planarities give: boards and digging are needed together.
+#[test]
+fn hand_two_things_together() {
+    let problem = hump(2600);
+    let means = Means { dig_most: TenthMm(2200), dig_feet_most: 1, ..Means::usual() };
+    let WhyNot::Cures { cures, undecided: 0 } =
+        why_not(&problem, &means, &Budget::usual()).expect("well formed")
+    else {
+        panic!("boards and digging together cure");
+    };
+    check(&problem, &cures);
+    // Three more boards lift three corners by 50 mm; 260 - 50 - 2 = 208 mm are left to dig.
+    let [Cure { remedy: Remedy::Together(one, other), .. }] = &cures[..] else { panic!("a pair: {cures:?}") };
+    assert_eq!(**one, Remedy::MoreBoards { kind: 0, more: 3 });
+    assert!(matches!(&**other, Remedy::DigIn { feet, .. } if feet[..] == [(3, TenthMm(2080))]), "{other:?}");
+    assert!(cures[0].sentence(&problem).starts_with("Get 3 more of \"50\". Dig 4000 4000 in by 208 mm"));
 }

@@ -23,6 +23,7 @@
 mod claim;
 mod door;
 mod layers;
+mod moves;
 pub mod none;
 mod plane;
 mod question;
@@ -31,6 +32,7 @@ mod stacks;
 mod verdict;
 
 pub use claim::{Claim, Grain, Layer, Placing, Plane, Setting};
+pub use moves::{Dug, Moves, Stood, Wedged, check_moved};
 pub use question::{
     Board, FootBoard, Layering, Leg, Level, Made, PlanSize, Question, Slenderness, StackLimits, Support,
 };

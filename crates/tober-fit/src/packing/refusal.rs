@@ -17,6 +17,10 @@ pub enum Refusal {
     Shape { what: &'static str, at: String, expected: usize, found: usize },
     /// A number of the claim is outside what any choice can have.
     ClaimAbsurd { what: &'static str, at: String, value: i64, least: i64, most: i64 },
+    /// A foot does not lie in its surveyed triangle, or its ground is not what the triangle gives.
+    NotOnSurvey { support: String, ground: TenthMm },
+    /// The feet do not lie to each other as they do on the frame.
+    NotTheFrame { support: String },
     /// A hole is claimed for a screw, or an extension for a leg with holes.
     SettingMismatch { support: String },
     /// The hole does not exist.
@@ -80,6 +84,8 @@ impl Refusal {
             Self::SupportsInLine { .. } => "supports-in-line",
             Self::Shape { .. } => "shape",
             Self::ClaimAbsurd { .. } => "claim-absurd",
+            Self::NotOnSurvey { .. } => "not-on-survey",
+            Self::NotTheFrame { .. } => "not-the-frame",
             Self::SettingMismatch { .. } => "setting-mismatch",
             Self::HoleOutOfRange { .. } => "hole-out-of-range",
             Self::HoleNotForced { .. } => "hole-not-forced",
@@ -158,6 +164,14 @@ impl fmt::Display for Refusal {
             }
             Self::ClaimAbsurd { what, at, value, least, most } => {
                 write!(f, "In the claim, the {what} of {at} is {value}; it must be from {least} to {most}.")
+            }
+            Self::NotOnSurvey { support, ground } => write!(
+                f,
+                "Moved, {support} is said to stand on ground at {}; the surveyed triangle does not give that there.",
+                Mm(*ground)
+            ),
+            Self::NotTheFrame { support } => {
+                write!(f, "Moved, {support} does not lie to the other feet as it does on the frame.")
             }
             Self::SettingMismatch { support } => {
                 write!(

@@ -8,9 +8,10 @@ pub use model::{After, AfterLeg, Foot, FrameRead, FrameWay, LegChange, Stood, Tr
 
 use crate::Books;
 use crate::assemble::{held, layer, whole};
+use crate::cures::cures;
 use crate::heights::heights;
 use crate::model::{Held, LegPlan, Plan};
-use crate::packing::{Asked, Check, along, asked, cures, verify};
+use crate::packing::{Asked, Check, along, asked, verify};
 use std::collections::BTreeMap;
 use tober_calc::finding::{Finding, Standing, Subject};
 use tober_calc::packing::trim::{self as calc, Found, Outcome, Question};

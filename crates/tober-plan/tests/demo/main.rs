@@ -5,6 +5,7 @@
 
 mod books;
 mod knowing_less;
+mod moves;
 mod naive;
 mod random_books;
 mod wheel;

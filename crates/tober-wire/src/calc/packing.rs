@@ -93,25 +93,8 @@ fn cures(problem: &Problem) -> (Value, usize) {
         Ok(WhyNot::NotReached { undecided }) => (Vec::new(), undecided),
         Ok(WhyNot::DoNotBuildHere | WhyNot::Serves) | Err(_) => (Vec::new(), 0),
     };
-    let support = |place: usize| problem.supports[place].name.clone();
     let written = cures.iter().map(|cure| {
-        let mut object = match &cure.remedy {
-            Remedy::MoreBoards { kind, more } => json!({
-                "remedy": "more boards", "kind": problem.boards[*kind].name, "more": more,
-            }),
-            Remedy::DigIn { feet, .. } => json!({
-                "remedy": "dig in",
-                "feet": feet.iter().map(|(place, depth)| json!({
-                    "support": support(*place), "depth_01mm": depth.0,
-                })).collect::<Value>(),
-            }),
-            Remedy::Wedges { supports, .. } => json!({
-                "remedy": "wedges", "supports": supports.iter().map(|place| support(*place)).collect::<Value>(),
-            }),
-            Remedy::Packers { packer, sheets } => json!({
-                "remedy": "thin packers", "packer": packer.name, "sheets": sheets,
-            }),
-        };
+        let mut object = remedy(problem, &cure.remedy);
         if let Some(object) = object.as_object_mut() {
             object.insert("sentence".into(), cure.sentence(problem).into());
             object.insert("choice".into(), chosen(&cure.choice, "with the cure", None)["choice"].clone());
@@ -119,6 +102,30 @@ fn cures(problem: &Problem) -> (Value, usize) {
         object
     });
     (written.collect(), undecided)
+}
+
+fn remedy(problem: &Problem, remedy_of: &Remedy) -> Value {
+    let support = |place: usize| problem.supports[place].name.clone();
+    match remedy_of {
+        Remedy::MoreBoards { kind, more } => json!({
+            "remedy": "more boards", "kind": problem.boards[*kind].name, "more": more,
+        }),
+        Remedy::DigIn { feet, .. } => json!({
+            "remedy": "dig in",
+            "feet": feet.iter().map(|(place, depth)| json!({
+                "support": support(*place), "depth_01mm": depth.0,
+            })).collect::<Value>(),
+        }),
+        Remedy::Wedges { supports, .. } => json!({
+            "remedy": "wedges", "supports": supports.iter().map(|place| support(*place)).collect::<Value>(),
+        }),
+        Remedy::Packers { packer, sheets } => json!({
+            "remedy": "thin packers", "packer": packer.name, "sheets": sheets,
+        }),
+        Remedy::Together(one, other) => json!({
+            "remedy": "together", "both": [remedy(problem, one), remedy(problem, other)],
+        }),
+    }
 }
 
 pub(super) fn chosen(choice: &Choice, proof: &str, bounds: Option<Value>) -> Value {
