@@ -316,8 +316,7 @@ fn of_stack(subject: &Subject, load: (Force, Force), stack: &Stack, spread: &Spr
 /// The pin that holds the leg; nothing for a screw.
 fn of_pin(subject: &Subject, load: (Force, Force), ride: &Ride) -> Vec<Finding> {
     let Subject::Support(name) = subject else { return Vec::new() };
-    let Some(held) = ride.supports.iter().find(|support| &support.name == name).and_then(|s| s.held.as_ref())
-    else {
+    let Some(held) = ride.supports.iter().find(|support| &support.name == name).map(|s| &s.held) else {
         return Vec::new();
     };
     let Some(holes) = held.holes() else { return Vec::new() };

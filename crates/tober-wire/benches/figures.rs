@@ -181,5 +181,8 @@ fn plans() -> Value {
 }
 
 fn main() {
-    println!("{}", json!({ "packing": packing(), "supports": supports(), "frames": frames(), "plans": plans() }));
+    println!(
+        "{}",
+        json!({ "packing": packing(), "supports": supports(), "frames": frames(), "plans": plans() })
+    );
 }

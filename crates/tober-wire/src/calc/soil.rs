@@ -9,7 +9,7 @@ use tober_calc::ground::{
     EyePlate, GroundError, Method, OnSoil, Pin, Planes, SAFETY, Soil, capacities, capacity_finding,
     eye_plate, pin_findings,
 };
-use tober_quantity::{Force, Length, Quantity, Ratio};
+use tober_quantity::{Force, Length, Ratio};
 
 fn subject(question: &Field<'_>) -> Read<Subject> {
     Ok(Subject::Case(question.maybe("name")?.map_or(Ok("case"), |f| f.text())?.to_owned()))
