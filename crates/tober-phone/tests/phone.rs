@@ -577,7 +577,7 @@ fn law_from_an_empty_ride_to_a_trimmed_frame() {
 #[test]
 fn regress_a_screw_leg_is_not_asked_for_a_pin() {
     let mut texts = meadow();
-    let holes = "{ by = \"leg-and-sleeve holes\", first-hole = \"740 mm\", hole-pitch = \"40 mm\", hole-count = 8, retracted-length = \"690 mm\", pin-diameter = \"32 mm\", pin-strength = \"355 N/mm2\" }";
+    let holes = "{ by = \"leg-and-sleeve holes\", first-hole = \"740 mm\", hole-pitch = \"40 mm\", hole-count = 8, retracted-length = \"480 mm\", pin-diameter = \"32 mm\", pin-strength = \"355 N/mm2\", leg-wall = \"8 mm\", sleeve-wall = \"8 mm\", wall-strength = \"355 N/mm2\", pin-gap = \"3 mm\" }";
     let screw =
         "{ by = \"screw\", retracted-length = \"690 mm\", travel = \"280 mm\", thread-pitch = \"10 mm\" }";
     texts.ride = texts.ride.replace(holes, screw);

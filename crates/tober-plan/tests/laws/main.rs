@@ -10,7 +10,7 @@ use tober_book::{
     Kit, Pitch, Point, Point3, Readings, Ride, Source, Under, Visit, parse_kit, parse_pitch, parse_ride,
     parse_visit, with_rows,
 };
-use tober_calc::finding::{Finding, Measure, Standing};
+use tober_calc::finding::{Finding, Measure, Sense, Standing};
 use tober_plan::{Books, Plan, plan};
 use tober_quantity::{Angle, Length, Quantity};
 
@@ -250,6 +250,17 @@ fn law_a_heavier_ride_raises_no_margin_but_of_what_its_weight_holds() {
                     "{pitch}, {times} times the mass: {name:?} became {:?}",
                     seen.standing
                 );
+                if let (
+                    Measure::AgainstLimit { low: a, limit, sense: Sense::AtLeast, .. },
+                    Measure::AgainstLimit { low: b, limit: then, .. },
+                ) = (&finding.measure, &seen.measure)
+                {
+                    assert!(
+                        b.si / then.si <= a.si / limit.si * (1.0 + ROUNDING),
+                        "{pitch}, {times}: {name:?}"
+                    );
+                    continue;
+                }
                 if let (
                     Measure::AgainstLimit { high: a, limit, .. },
                     Measure::AgainstLimit { high: b, limit: then, .. },
