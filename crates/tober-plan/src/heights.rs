@@ -51,7 +51,7 @@ pub(crate) fn heights(ride: &Ride, pitch: &Pitch, visit: &Visit) -> Heights {
     };
     let mut heights = gather(&read);
     heights.surface = heights.lay(ride, visit, &read);
-    heights.under_feet(ride, &read);
+    heights.under_feet(ride, visit, &read);
     heights.say_what_is_missing(ride);
     heights.findings.extend(settled(ride, pitch, visit, &read));
     heights
@@ -135,21 +135,25 @@ impl Heights {
 
     /// The ground under each foot: where a reading was made under the foot itself, by that; otherwise between the
     /// points.
-    fn under_feet(&mut self, ride: &Ride, read: &Surveyed) {
+    fn under_feet(&mut self, ride: &Ride, visit: &Visit, read: &Surveyed) {
+        // In the axes of the pitch: four points of a grid lie on one circle there to the last digit, and the diagonal
+        // between them is chosen alike however the trailer stands.
+        let between = Surface::over_survey(&read.survey).ok().filter(|_| !read.on_frame);
         let mut bumps_unknown = Vec::new();
         for support in &ride.supports {
             let stood_there = read.survey.heights.iter().find(|point| point.name == support.name);
-            let ground = match (stood_there, &self.surface) {
-                (Some(point), _) => Some((point.height, point.deviation)),
-                (None, Some(surface)) if !read.on_frame => {
-                    surface.ground_at(support.at.along, support.at.across).map(|ground| {
+            let ground = match (stood_there, &visit.pose, &between) {
+                (Some(point), ..) => Some((point.height, point.deviation)),
+                (None, Some(pose), Some(surface)) => {
+                    let on_pitch = to_pitch(support.at, pose.at, pose.heading.as_rad());
+                    surface.ground_at(on_pitch.x, on_pitch.y).map(|ground| {
                         if ground.bumps.is_none() {
                             bumps_unknown.push(support.name.as_str());
                         }
                         (ground.height, ground.deviation())
                     })
                 }
-                (None, _) => None,
+                (None, ..) => None,
             };
             if let Some((height, deviation)) = ground {
                 let deviation = read.deviations_known.then_some(deviation);
@@ -229,10 +233,7 @@ impl Heights {
         for (x, y) in tried {
             // A crossing on the rim of the survey may fall outside it by rounding; its neighbours are tried too.
             let (x, y) = (Length::m(x), Length::m(y));
-            if let Some((height, most)) = surface.height_at(x, y) {
-                // The most that the readings can be out, and the bumps as far as they are known.
-                let bumps = surface.ground_at(x, y).and_then(|g| g.bumps).unwrap_or(Length::ZERO);
-                let deviation = Length::m(maths::hypot(most.as_m(), bumps.as_m()));
+            if let Some((height, deviation)) = surface.height_at(x, y) {
                 let so_far = highest.unwrap_or((height, deviation));
                 highest = Some((height.max(so_far.0), deviation.max(so_far.1)));
             }

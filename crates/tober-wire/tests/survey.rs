@@ -111,12 +111,12 @@ fn refuse_surveys_at_their_field() {
         "reading_deviation",
     );
     let spots = |y: &str| json!({"method": "spots", "height_deviation": "2 mm", "spots": [{"point": "a", "x": "0 m", y: "0 m", "height": "1 m"}]});
-    refused("survey", spots("z"), "spots[0].z", "`y`");
+    refused("survey", spots("z"), "spots[0].z", "Did you mean");
     refused(
         "settlement",
         json!({"earlier": spots("y"), "later": spots("y"), "still": ["peg"]}),
         "",
         "peg is named as still",
     );
-    refused("settlement", json!({"earlier": spots("y")}), "later", "");
+    refused("settlement", json!({"earlier": spots("y")}), "", "`later` is missing");
 }
