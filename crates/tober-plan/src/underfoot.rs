@@ -369,7 +369,8 @@ fn settlement(
     // Only what comes and goes of a load drives the foot down further.
     let share = if load.1 > Force::ZERO { 1.0 - (load.0 / load.1).clamp(0.0, 1.0) } else { 0.0 };
     let riding = first * share;
-    let allowed = ride.frame.planarity;
+    // What the maker lets a foot sink at first is what it may sink further before the frame is packed again.
+    let allowed = ride.limits.as_ref().and_then(|limits| limits.sink_greatest);
     let hours = allowed.map_or(HOURS_MOST, |allowed| read_again_hours(riding, allowed, an_hour));
     let of = Cycling {
         first: (Length::ZERO, riding),

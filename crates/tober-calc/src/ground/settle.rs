@@ -56,14 +56,14 @@ pub struct Cycling {
     pub an_hour: f64,
     /// How many hours the ride runs between readings of its levels.
     pub hours: f64,
-    /// How far feet may move apart from one another before the levels are out.
+    /// How far a foot may sink further.
     pub allowed: Option<Length>,
 }
 
 /// How far a foot sinks further under its riding load, against what is allowed, and when to read again.
 ///
 /// s = s1 C log10 N with C by [`CYCLIC_SHARE`], N at most a million; read again when half of what is allowed may be used
-/// up, N = 10^(allowed/2/(s1 C)). Not known where the allowed movement or the first sink is not told.
+/// up, N = 10^(allowed/2/(s1 C)). Nobody may override it (rule S2). Not known where the allowed movement or the first sink is not told.
 ///
 /// # Errors
 /// A value out of range.
@@ -97,10 +97,11 @@ pub fn cyclic_sink(subject: Subject, of: &Cycling) -> Result<Finding, GroundErro
     let band = (low.min(Length::m(sink.value())).amount(), Length::m(sink.value()).amount());
     let mut finding = match of.allowed {
         Some(allowed) => Finding::against_limit(CODE, subject, TITLE, band, allowed.amount(), Sense::AtMost),
-        None => Finding::without_limit(CODE, subject, TITLE, band, "How far the feet may move apart."),
+        None => Finding::without_limit(CODE, subject, TITLE, band, "How far a foot may sink was not said."),
     }
     .working(w)
     .basis(Basis::from_memory("law of railway ballast, s = s1 C log10 N, C from 0.2 to 0.4"));
+    finding = finding.never_overridden();
     if !of.tested && finding.standing == Standing::Inside {
         finding.standing = Standing::Close;
     }
