@@ -96,7 +96,7 @@ fn of_readings(ride: &Ride, pitch: &Pitch, heights: &Heights, packed: &Packed) -
     let supports = &packed.problem.supports;
     let one = |(place, support): (usize, &tober_calc::packing::Support)| {
         ride.support(&support.name)?;
-        let deviation = (*heights.under.get(&support.name)?).1?;
+        let deviation = heights.under.get(&support.name)?.1?;
         let name = format!("reading of the ground under {}", support.name);
         Some(own(&support.name, name, place, supports.len(), deviation))
     };
