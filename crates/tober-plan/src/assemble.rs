@@ -2,7 +2,7 @@
 
 use crate::aboard::Around;
 use crate::carried::{band_of, loads_on_legs};
-use crate::chance::chance_of;
+use crate::chance::chances;
 use crate::heights::{Heights, heights};
 use crate::model::{Grain, Held, KitLeft, LegPlan, LegWord, Plan, PlanLayer};
 use crate::packing::{Check, Packed, along, pack};
@@ -171,8 +171,9 @@ fn of_packing(books: Books<'_>, heights: &Heights, packed: &Packed, legs: &mut [
                     crate::underfoot::springs(leg, kit, pitch)
                 })
             };
-            let chance = chance_of(ride, pitch, heights, packed, choice, legs, &gives);
-            found.push(doubts.iter().fold(chance, |chance, why| chance.doubted(why)));
+            for chance in chances(ride, pitch, heights, packed, choice, legs, &gives) {
+                found.push(doubts.iter().fold(chance, |chance, why| chance.doubted(why)));
+            }
         }
         _ => {}
     }

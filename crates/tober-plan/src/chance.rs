@@ -6,10 +6,10 @@ use crate::packing::Packed;
 use tober_book::{Pitch, Readings, Ride, TapeReadings};
 use tober_calc::finding::Finding;
 use tober_calc::packing::Choice;
-use tober_calc::packing::chance::{Cause, Doubts, chance, finding, not_known};
+use tober_calc::packing::chance::{Cause, Counted, Doubts, chance, finding, not_known};
 use tober_calc::supports::{Layer, in_series};
 use tober_calc::survey::{Axis, LevelReading, Place, TapeReading, TapeSurvey, tape};
-use tober_quantity::{Force, Length, Quantity, Slope};
+use tober_quantity::{Force, Length, Quantity, Slope, maths};
 
 /// One deviation of a new joint as it beds in: half of what it may bed in either way. Ours, no source.
 const BEDDING_MM: f64 = 0.25;
@@ -18,8 +18,10 @@ const CAREFUL_MM: f64 = 1.0;
 /// As well as a level can be read with care, both ways round, in millimetres a metre. Ours.
 const CAREFUL_LEVEL: f64 = 0.1;
 
-/// The chance, or what is not known of it.
-pub(crate) fn chance_of(
+/// The chance before the ground gives, and where it is known how much that gives under the loads, the chance then.
+///
+/// Where it is not known the first says so; there is no figure that leaves it out under the name of one that has it in.
+pub(crate) fn chances(
     ride: &Ride,
     pitch: &Pitch,
     heights: &Heights,
@@ -27,47 +29,43 @@ pub(crate) fn chance_of(
     choice: &Choice,
     legs: &[LegPlan],
     springs: &dyn Fn(&str) -> [Layer; 2],
-) -> Finding {
-    let Some(mut causes) = of_readings(ride, pitch, heights, packed) else {
-        return not_known("How good the instrument is, with which the ground was read.");
+) -> Vec<Finding> {
+    let Some(read) = of_readings(ride, pitch, heights, packed) else {
+        let what = "How good the instrument is, with which the ground was read.";
+        return vec![not_known(Counted::Readings, what)];
     };
     let supports = &packed.problem.supports;
-    let mut shift = vec![Length::ZERO; supports.len()];
-    let mut unknown = Vec::new();
-    for (place, support) in supports.iter().enumerate() {
-        let joints = choice.supports[place].laid.len() + 1;
-        let mut bedding = BEDDING_MM * (joints as f64).sqrt();
-        match sinks(legs, &support.name, springs) {
-            Some((least, most)) => {
-                shift[place] = (least + most) * -0.5;
-                let sinking = (most - least).as_mm() / 4.0;
-                bedding = (bedding * bedding + sinking * sinking).sqrt();
-            }
-            None => unknown.push(support.name.as_str()),
-        }
-        let name = format!("bedding of the joints and sinking under {}", support.name);
-        causes.push(Cause {
-            moves: alone(place, supports.len(), Length::mm(bedding)),
-            name,
-            again: String::new(),
-            left: None,
-        });
-    }
     let seats: Vec<_> = choice.supports.iter().map(|placed| placed.seat).collect();
-    let doubts = Doubts { shift, causes };
-    match chance(&packed.problem, &seats, &doubts) {
-        Err(error) => not_known(&error.to_string()),
-        Ok(found) => {
-            let finding = finding(&packed.problem, &doubts, &found);
-            if unknown.is_empty() {
-                return finding;
-            }
-            finding.doubted(&format!(
-                "How far the ground gives under {}: a sink test and the loads. It is not counted in.",
-                unknown.join(", ")
-            ))
+    let with = |counted: Counted, shift: Vec<Length>, beds: &dyn Fn(usize) -> f64| {
+        let mut causes = read.clone();
+        for (place, support) in supports.iter().enumerate() {
+            let what = if counted == Counted::Ground { " and what gives" } else { "" };
+            let name = format!("bedding of the joints{what} under {}", support.name);
+            let moves = alone(place, supports.len(), Length::mm(beds(place)));
+            causes.push(Cause { name, moves, again: String::new(), left: None });
         }
-    }
+        let doubts = Doubts { shift, causes };
+        match chance(&packed.problem, &seats, &doubts) {
+            Ok(found) => finding(&packed.problem, &doubts, &found, counted),
+            Err(error) => not_known(counted, &error.to_string()),
+        }
+    };
+    let joints = |place: usize| BEDDING_MM * ((choice.supports[place].laid.len() + 1) as f64).sqrt();
+    let still = vec![Length::ZERO; supports.len()];
+    let mut first = with(Counted::Readings, still, &joints);
+    let sinks: Option<Vec<(Length, Length)>> =
+        supports.iter().map(|support| sinks(legs, &support.name, springs)).collect();
+    let Some(sinks) = sinks else {
+        first = first.note("How far the ground gives under the loads is not known everywhere, so no chance is told for then.");
+        return vec![first];
+    };
+    let shift = sinks.iter().map(|&(least, most)| (least + most) * -0.5).collect();
+    let beds = |place: usize| {
+        // From the least to the most is taken as two deviations either way.
+        let (least, most) = sinks[place];
+        maths::hypot(joints(place), (most - least).as_mm() / 4.0)
+    };
+    vec![first, with(Counted::Ground, shift, &beds)]
 }
 
 fn alone(place: usize, legs: usize, by: Length) -> Vec<Length> {

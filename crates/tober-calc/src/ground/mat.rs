@@ -6,14 +6,16 @@ use super::spread::{Grain, Spread, Stack};
 use super::timber::{Timber, TimberStandard};
 use super::{Confidence, GroundError};
 use crate::finding::{Basis, Finding, Sense, Subject};
-use crate::working::{Provenance, Working, number};
+use crate::working::{Provenance, Working, greatest, number};
 use tober_quantity::{Amount, Force, Length, Quantity, Ratio, Shown};
 
 /// Bending and shear of each layer that spreads its load along its grain, from the foot down.
 ///
 /// The load that [`super::spread()`] counts as widened by x = (l2 − l1)/2 at each end of the grain is carried out
 /// there by the boards: as a cantilever under the even pressure p = R/(l2 b2) below it, M = p b2 x²/2 against
-/// b h²/6 with b the width that the load bears on above, and V = p b2 x with stress 1.5 V/(b h); nothing is taken off for load near the bearing.
+/// b h²/6 with b the width that the load bears on above, and
+/// V = p b2 (x − h) with stress 1.5 V/(b h): load within a depth h of the bearing goes straight down (EN 1995-1-1
+/// 6.1.7(3), NDS 3.4.3.1; from memory).
 /// EN 1995-1-1 6.1.6, 6.1.7: γ times that against k_mod f/1.3, with 0.67 of the width for shear (cracks, Amendment 1).
 /// NDS 3.3, 3.4: against Fb × 0.85 and Fv × 0.97 when wet; no credit for a short load. Factors from memory.
 /// The area that counts is thus limited twice: by 2:1 of the spread, and by the overhang that bending allows,
@@ -134,7 +136,12 @@ fn one(
             w.line("M", "bending", p.clone() * b2.clone() * x.squared() / number(2.0), Shown::Moment);
         number(6.0) * factor.clone() * moment / (b1.clone() * h.clone().squared())
     } else {
-        let shear = w.line("V", "shear", p.clone() * b2.clone() * x, Shown::Force);
+        let shear = w.line(
+            "V",
+            "shear, without what lies within h of the bearing",
+            p.clone() * b2.clone() * greatest(vec![x - h.clone(), number(0.0) * h.clone()]),
+            Shown::Force,
+        );
         number(1.5) * factor.clone() * shear / (b1.clone() * h.clone())
     };
     let stress = w.line("σ", "stress", stress, Shown::Stress);

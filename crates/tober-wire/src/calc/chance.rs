@@ -8,7 +8,7 @@ use super::Worked;
 use super::packing::{problem, tenths};
 use crate::read::{DoorError, Field, Read};
 use serde_json::{Value, json};
-use tober_calc::packing::chance::{Cause, Doubts, chance, finding};
+use tober_calc::packing::chance::{Cause, Counted, Doubts, chance, finding};
 use tober_quantity::Length;
 
 fn lengths(field: &Field<'_>) -> Read<Vec<Length>> {
@@ -36,6 +36,8 @@ pub(super) fn work(question: &Field<'_>) -> Result<Worked, DoorError> {
         causes: question.get("causes")?.list()?.iter().map(cause).collect::<Read<_>>()?,
     };
     let found = chance(&problem, &seats, &doubts).map_err(|error| question.error(error.to_string()))?;
+    // Seats that are expected to come out elsewhere do so as the ground gives.
+    let counted = if question.maybe("shift_01mm")?.is_some() { Counted::Ground } else { Counted::Readings };
     let name = |leg: &usize| problem.supports[*leg].name.as_str();
     let result = json!({
         "chance": found.chance,
@@ -47,5 +49,5 @@ pub(super) fn work(question: &Field<'_>) -> Result<Worked, DoorError> {
             "cause": doubts.causes[raise.cause].name, "chance": raise.chance,
         })).collect::<Value>(),
     });
-    Ok(Worked { result, findings: vec![finding(&problem, &doubts, &found)], working: Vec::new() })
+    Ok(Worked { result, findings: vec![finding(&problem, &doubts, &found, counted)], working: Vec::new() })
 }

@@ -7,15 +7,37 @@ use crate::working::{Provenance, Working, sum};
 use tober_quantity::{Amount, Shown};
 
 const CODE: &str = "packing.chance";
-const TITLE: &str = "chance that the frame stands in tolerance once lowered";
+
+/// What is counted in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Counted {
+    /// What was read, and joints as they bed in: how the frame stands before the ground gives.
+    Readings,
+    /// That, and what timber and ground give under the loads once open.
+    Ground,
+}
+
+impl Counted {
+    fn title(self) -> &'static str {
+        match self {
+            Self::Readings => {
+                "chance that the frame stands in tolerance once lowered, were the ground not to give"
+            }
+            Self::Ground => {
+                "chance that the frame stands in tolerance under its loads, with what the ground gives"
+            }
+        }
+    }
+}
+
 /// Below this a trim is to be reckoned with. Ours.
 const LIKELY: f64 = 0.9;
 /// A reading that raises the chance by less than this is not worth the walk. Ours.
 const WORTH: f64 = 0.01;
 
 /// Where something that the chance rests on is not known: no figure, and what is missing.
-pub fn not_known(missing: &str) -> Finding {
-    Finding::not_known(CODE, Subject::Frame, TITLE, missing)
+pub fn not_known(counted: Counted, missing: &str) -> Finding {
+    Finding::not_known(CODE, Subject::Frame, counted.title(), missing)
 }
 
 fn percent(share: f64, up: bool) -> f64 {
@@ -26,11 +48,11 @@ fn percent(share: f64, up: bool) -> f64 {
 
 /// The chance as a finding: a band in whole per cent, never past a limit, as no maker gives one; close where a trim is to
 /// be reckoned with.
-pub fn finding(problem: &Problem, doubts: &Doubts, found: &Chance) -> Finding {
+pub fn finding(problem: &Problem, doubts: &Doubts, found: &Chance, counted: Counted) -> Finding {
     let low = percent((found.chance - found.off_by).max(found.at_least), false);
     let high = percent((found.chance + found.off_by).min(found.at_most), true);
     let share = |percent: f64| Amount { si: percent / 100.0, shown: Shown::Share };
-    let mut finding = Finding::statement(CODE, Subject::Frame, TITLE, true);
+    let mut finding = Finding::statement(CODE, Subject::Frame, counted.title(), true);
     finding.measure = Measure::Figure { low: share(low), high: share(high) };
     finding.standing = if low >= 100.0 * LIKELY { Standing::Inside } else { Standing::Close };
     let bound = format!(

@@ -18,7 +18,7 @@ mod finding;
 mod limits;
 mod normal;
 
-pub use finding::{finding, not_known};
+pub use finding::{Counted, finding, not_known};
 pub use normal::{normal, normal_of_two};
 
 use super::model::Problem;
