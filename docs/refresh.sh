@@ -10,7 +10,7 @@ tober="${CARGO_TARGET_DIR:-target}/release/tober"
 "$tober" plan "$folder/quern-meadow" > "$folder/plan.txt" || true
 "$tober" plan "$folder/quern-meadow" --drawings "$folder/drawings" --png > /dev/null || true
 cp "$folder/drawings/plan-landscape.png" docs/ground-plan.png
-cp "$folder/drawings/stack-4-rear-right.png" docs/stack.png
+cp "$folder"/drawings/stack-*-rear-right.png docs/stack.png
 python3 - "$folder/plan.txt" <<'PY'
 import re, sys
 plan = open(sys.argv[1], encoding="utf-8").read().rstrip("\n")

@@ -11,9 +11,9 @@ pub mod calc;
 pub mod plan;
 pub mod read;
 pub mod trim;
-#[cfg(feature = "weighing")]
+#[cfg(feature = "command")]
 mod weighing;
 pub mod write;
 
-#[cfg(feature = "weighing")]
+#[cfg(feature = "command")]
 pub use weighing::weighing;

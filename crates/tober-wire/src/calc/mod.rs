@@ -2,18 +2,22 @@
 //!
 //! An answer is `{"result": …, "findings": […], "working": […]}` or `{"error": …}`.
 
+#[cfg(feature = "command")]
 mod chance;
+#[cfg(feature = "command")]
 mod frame;
 mod ground;
 mod packing;
 pub mod questions;
+#[cfg(feature = "command")]
 mod reach;
+#[cfg(feature = "command")]
 mod soil;
 mod stability;
 mod supports;
 mod survey;
 mod trim;
-#[cfg(feature = "weighing")]
+#[cfg(feature = "command")]
 mod weighing;
 mod wind;
 
@@ -28,19 +32,25 @@ use tober_quantity::UnitSet;
 /// The calculations that can be asked for.
 pub const NAMES: &[&str] = &[
     "survey",
+    #[cfg(feature = "command")]
     "settlement",
     "packing",
+    #[cfg(feature = "command")]
     "chance",
     "supports",
+    #[cfg(feature = "command")]
     "frame",
     "ground",
+    #[cfg(feature = "command")]
     "bearing-capacity",
+    #[cfg(feature = "command")]
     "pin",
     "stability",
+    #[cfg(feature = "command")]
     "reach",
     "trim",
     "wind-pressure",
-    #[cfg(feature = "weighing")]
+    #[cfg(feature = "command")]
     "weighing",
 ];
 
@@ -66,7 +76,7 @@ pub(crate) struct Worked {
 }
 
 /// What the readings of a weighing say, as JSON.
-#[cfg(feature = "weighing")]
+#[cfg(feature = "command")]
 pub use weighing::weighed;
 
 type Work = fn(&Field<'_>) -> Result<Worked, DoorError>;
@@ -74,18 +84,24 @@ type Work = fn(&Field<'_>) -> Result<Worked, DoorError>;
 fn work(name: &str) -> Option<Work> {
     Some(match name {
         "packing" => packing::work,
+        #[cfg(feature = "command")]
         "chance" => chance::work,
         "supports" => supports::work,
+        #[cfg(feature = "command")]
         "frame" => frame::work,
         "ground" => ground::work,
+        #[cfg(feature = "command")]
         "bearing-capacity" => soil::capacity,
+        #[cfg(feature = "command")]
         "pin" => soil::pin,
+        #[cfg(feature = "command")]
         "reach" => reach::work,
         "stability" => stability::work,
         "survey" => survey::work,
+        #[cfg(feature = "command")]
         "settlement" => survey::settled,
         "trim" => trim::work,
-        #[cfg(feature = "weighing")]
+        #[cfg(feature = "command")]
         "weighing" => weighing::work,
         "wind-pressure" => wind::work,
         _ => return None,

@@ -5,6 +5,7 @@ use serde_json::Value;
 use tober_calc::packing::Problem;
 use tober_calc::supports::{Load, Support};
 
+#[cfg(feature = "command")]
 pub use super::frame::FrameQuestion;
 
 /// A packing question.
@@ -27,6 +28,7 @@ pub fn supports(question: &Value) -> Read<(Vec<Support>, Load)> {
 ///
 /// # Errors
 /// Where a field is missing or wrong.
+#[cfg(feature = "command")]
 pub fn frame(question: &Value) -> Read<FrameQuestion> {
     super::frame::frame(&Field::whole_question(question))
 }

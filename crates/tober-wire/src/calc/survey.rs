@@ -51,6 +51,7 @@ pub(super) fn work(question: &Field<'_>) -> Result<Worked, DoorError> {
 }
 
 /// Works one settlement.
+#[cfg_attr(not(feature = "command"), expect(dead_code, reason = "a phone has no door for it"))]
 pub(super) fn settled(question: &Field<'_>) -> Result<Worked, DoorError> {
     question.only(&["earlier", "later", "still", "since", "level_along", "level_across", "planarity"])?;
     let (earlier, later) = (read(&question.get("earlier")?)?, read(&question.get("later")?)?);
