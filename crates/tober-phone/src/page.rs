@@ -84,8 +84,12 @@ pub fn book(book: &Book) -> Result<String, Vec<String>> {
     let title = title(book, &opened);
     let visits: Vec<Value> =
         book.visits.iter().zip(&opened).map(|(texts, books)| texts_of(texts, &books.key())).collect();
+    let mut once = Vec::new();
+    let visits: Vec<Value> = visits.into_iter().map(|visit| by_place(visit, &mut once)).collect();
+    let begin = by_place(begin, &mut once);
     // A closing tag inside a script would end it.
-    let files = json!({ "visits": visits, "begin": begin }).to_string().replace('<', "\\u003c");
+    let files =
+        json!({ "texts": once, "visits": visits, "begin": begin }).to_string().replace('<', "\\u003c");
     let (size, core) = core_for_a_page();
     let file = format!(
         "<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">\
@@ -141,6 +145,21 @@ fn texts_of(texts: &Texts, key: &str) -> Value {
         "key": key, "ride": texts.ride, "kit": texts.kit, "pitch": texts.pitch, "visit": texts.visit,
         "crew": texts.crew, "rows": texts.rows,
     })
+}
+
+/// The same with each text by its place in a list of them, so that the ride of several visits stands there once.
+fn by_place(mut texts: Value, once: &mut Vec<Value>) -> Value {
+    for (key, text) in texts.as_object_mut().into_iter().flatten() {
+        if key == "key" || !text.is_string() {
+            continue;
+        }
+        let place = once.iter().position(|other| other == text).unwrap_or_else(|| {
+            once.push(text.clone());
+            once.len() - 1
+        });
+        *text = json!(place);
+    }
+    texts
 }
 
 /// All sheets of one visit, with the working of every figure: what is read without script.

@@ -60,6 +60,9 @@ fn law_typed_readings_give_the_plan_of_the_same_readings_in_a_file() {
         .replace("[\"-4 mm/m\", \"-4 mm/m\"]", "\"-4 mm/m\"")
         .replace("[\"3 mm/m\", \"3 mm/m\"]", "\"3 mm/m\"");
     assert_ne!(texts.pitch, MEADOW[0]);
+    // The page has no field for the tape at the hitch jack, and the file's is of another frame.
+    let kept: Vec<&str> = texts.pitch.lines().filter(|line| !line.starts_with("hitch-jack")).collect();
+    texts.pitch = kept.join("\n") + "\n";
     let mut phone = Phone::of(texts);
     let file = phone.ask("pages");
     let thumb = phone.type_meadow();
@@ -158,7 +161,7 @@ fn law_a_tick_is_of_one_plan() {
     let plan = answer["plan"].as_str().expect("a plan").to_owned();
     phone.enter("adopt", "plan", &plan);
     let answer = phone.enter("tick", "built front left", "yes");
-    assert!(answer["parts"]["step 1"].as_str().is_some_and(|html| html.contains("Confirm pin")));
+    assert!(answer["parts"]["step 3"].as_str().is_some_and(|html| html.contains("Confirm pin")));
     // Another reading proposes another plan; the one that was taken stays on the stacks until the chief takes it.
     let answer = phone.read("leg rear left", "815");
     assert_eq!(answer["plan"].as_str(), Some(plan.as_str()));
@@ -173,7 +176,7 @@ fn law_a_tick_is_of_one_plan() {
     assert_ne!(other, plan);
     let answer = phone.enter("adopt", "plan", &other);
     assert_eq!(answer["plan"].as_str(), Some(other.as_str()));
-    assert!(answer["parts"]["step 1"].as_str().is_some_and(|html| html.contains("Do again")), "{answer:#}");
+    assert!(answer["parts"]["step 3"].as_str().is_some_and(|html| html.contains("Do again")), "{answer:#}");
 }
 
 #[test]
@@ -585,7 +588,7 @@ fn regress_a_screw_leg_is_not_asked_for_a_pin() {
     let plan = phone.type_meadow()["plan"].as_str().expect("a plan").to_owned();
     phone.enter("adopt", "plan", &plan);
     let answer = phone.enter("tick", "built front left", "yes");
-    let step = answer["parts"]["step 1"].as_str().expect("a step");
+    let step = answer["parts"]["step 3"].as_str().expect("a step");
     assert!(step.contains("Confirm setting and lock") && step.contains("Screw out"), "{step}");
     assert!(!step.contains("clip") && !step.contains("Stiff pin"), "{step}");
 }

@@ -136,14 +136,15 @@ fn boards(foot_m: f64, layers: Vec<Layer>, kn: f64) -> Vec<Finding> {
 
 /// A foot of 300 mm on one C24 board 100 × 300 × 900 mm: it spreads 200 mm to each end, to 700 mm. 42 kN over 0.7 × 0.3 m is
 /// 200 kPa; M = 200 × 0.3 × 0.2²/2 = 1.2 kN m; W = 0.3 × 0.1²/6 = 500 cm³: 2.4 × 1.35 = 3.24 N/mm² against
-/// 0.65 × 24/1.3 = 12. V = 12 kN: 1.5 × 12/(0.3 × 0.1) × 1.35 = 0.81 against 0.65 × 0.67 × 4/1.3 = 1.34.
+/// 0.65 × 24/1.3 = 12. V = 200 × 0.3 × (0.2 − 0.1) = 6 kN: 1.5 × 6/(0.3 × 0.1) × 1.35 = 0.405 against 0.65 × 0.67 × 4/1.3 = 1.34.
 #[test]
 fn hand_board_as_a_cantilever() {
     let found = boards(0.3, vec![layer(0.1, 0.9, 0.3, 1, Grain::Along)], 42.0);
     let [bending, shear] = [0, 1].map(|i| figures(&found[i]));
     near(bending.0, 3.24e6, 1e-9);
     near(bending.1, 12e6, 1e-9);
-    near(shear.0, 0.81e6, 1e-9);
+    // Of the overhang of 2 h, half goes straight down.
+    near(shear.0, 0.405e6, 1e-9);
     near(shear.1, 1.34e6, 1e-9);
 }
 
