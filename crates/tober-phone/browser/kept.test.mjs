@@ -26,7 +26,7 @@ const STAGES = [
   ["three readings", async (page) => {
     await go(page, "pitch");
     const thumb = new Thumb(page);
-    for (const leg of ["front left", "front right", "rear left"]) await thumb.fill(`leg ${leg}`, TAPES[leg]);
+    for (const leg of ["rear left", "rear right", "front left"]) await thumb.fill(`leg ${leg}`, TAPES[leg]);
     await kept(page);
   }],
   ["all readings", read],
