@@ -109,7 +109,12 @@ fn load(leg: &LegPlan, units: UnitSet) -> String {
 
 fn legs(out: &mut String, plan: &Plan) {
     let packing = plan.words.word(Word::Packing);
-    let pin = format!("pin and {}", plan.words.word(Word::Clip));
+    let screws = plan.legs.iter().filter(|leg| matches!(leg.held, Held::Screw { .. })).count();
+    let pin = match screws {
+        0 => format!("pin and {}", plan.words.word(Word::Clip)),
+        some if some == plan.legs.len() => "screws set and locked".to_owned(),
+        _ => format!("pin and {}, screws set and locked", plan.words.word(Word::Clip)),
+    };
     if plan.legs.is_empty() {
         let _ = writeln!(out, "No {packing} can be given. What is missing or past its limit stands below.\n");
         return;

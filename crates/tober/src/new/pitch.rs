@@ -24,7 +24,7 @@ pub const PITCH: Begun = Begun {
             "method",
             "Which way will the ground be read?",
             (
-                "\"tape\" (the trailer on its wheels, a level on its frame and a tape at each leg), \"staff\" (a level or laser), \"water level\" (a hose) or \"scale\" (the painted scale on the legs)",
+                "\"tape\" (the trailer on its wheels, a level on its frame and a tape at each leg), \"staff\" (a level and a staff), \"laser\" (a rotating laser and a staff), \"water level\" (a hose), \"scale\" (the painted scale on the legs) or \"spots\" (heights that an instrument writes into a file)",
                 "tape",
             ),
             "it says what has to be filled in.",
@@ -55,8 +55,10 @@ fn write(answers: &Answers, beside: &Beside) -> Result<String, Given> {
         "scale" => with_legs(SCALE, "reading", &legs),
         "water level" => with_legs(WATER_LEVEL, "reading", &legs),
         "staff" => STAFF.to_owned(),
+        "laser" => LASER.to_owned(),
+        "spots" => SPOTS.to_owned(),
         other => {
-            let words = ["tape", "staff", "water level", "scale"];
+            let words = ["tape", "staff", "laser", "water level", "scale", "spots"];
             let meant = tober_book::nearest(other, &words)
                 .map_or(String::new(), |near| format!(" Did you mean \"{near}\"?"));
             let said = format!(
@@ -134,7 +136,7 @@ LEGS# ]
 "##;
 
 const STAFF: &str = r##"
-# A level or a rotating laser, and a staff. The readings stand in a file beside this one, with the columns point, x, y,
+# A level and a staff. The readings stand in a file beside this one, with the columns point, x, y,
 # set-up, kind ("back", "between" or "fore") and reading; x and y are where the point is on the pitch. Where the trailer
 # stands among them is `[pose]` in visit.toml.
 # [readings]
@@ -143,6 +145,35 @@ const STAFF: &str = r##"
 # line-of-sight-deviation = # the standard deviation of how far the line of sight is from level, in mm/m
 # sight-longest =           # the longest sight that was taken
 # file =                    # the file of the readings
+# measured =                # the day
+# by =                      # the two letters of who read it
+"##;
+
+const LASER: &str = r##"
+# A rotating laser and a staff. The readings stand in a file beside this one, with the columns point, x, y, set-up, kind
+# ("back", "between" or "fore") and reading; x and y are where the point is on the pitch. Where the trailer stands among
+# them is `[pose]` in visit.toml. Where the laser stood makes known how its lean is shared by what was read from there.
+# [readings]
+# method = "laser"
+# reading-deviation =       # the standard deviation of one reading: makes known how sure the heights are
+# plane-deviation =         # the standard deviation of how far its plane leans, in mm/m
+# cone-deviation =          # the standard deviation of how far its beam is from its plane, in mm/m
+# sight-longest =           # the longest sight that was taken
+# file =                    # the file of the readings
+# measured =                # the day
+# by =                      # the two letters of who read it
+# [[readings.set-up]]
+# name =                    # the set-up
+# at =                      # where the laser stood on the pitch
+"##;
+
+const SPOTS: &str = r##"
+# Heights of spots of the ground, as a survey instrument writes them into a file beside this one, with the columns point, x,
+# y and height, and deviation where it is known. Where the trailer stands among them is `[pose]` in visit.toml.
+# [readings]
+# method = "spots"
+# height-deviation =        # the standard deviation of one height: makes known how sure they are
+# file =                    # the file of the heights
 # measured =                # the day
 # by =                      # the two letters of who read it
 "##;

@@ -40,7 +40,9 @@ fn hand_the_four_visits_of_the_demo_end_as_they_should() {
         assert_eq!(check.status.code(), Some(0), "{visit}: {}", said(&check.stderr));
     }
     let us = said(&run(&["plan", &demo.path("kestrel-yard")]).stdout);
-    assert!(us.contains("hairpin") && us.contains(" turns") && us.contains("lb"), "{us}");
+    // All four stand on screws: nobody is asked for a pin.
+    assert!(us.contains("screws set and locked") && !us.contains("hairpin"), "{us}");
+    assert!(us.contains(" turns") && us.contains("lb"), "{us}");
     demo.change(
         "sallow-green/visit.toml",
         "at = [\"0 m\", \"0 m\"]\nheading",

@@ -82,13 +82,16 @@ const KIT: [&str; 7] = [
 ];
 
 /// What somebody reads, by the key of its blank.
-const READ: [(&str, &str); 15] = [
+const READ: [(&str, &str); 18] = [
     ("slope-along", "[\"1.5 mm/m\", \"1.5 mm/m\"]"),
     ("slope-across", "[\"-0.8 mm/m\", \"-0.8 mm/m\"]"),
     ("slope-deviation", "\"0.3 mm/m\""),
     ("tape-deviation", "\"2 mm\""),
     ("reading-deviation", "\"2 mm\""),
     ("line-of-sight-deviation", "\"0.1 mm/m\""),
+    ("plane-deviation", "\"0.1 mm/m\""),
+    ("cone-deviation", "\"0.05 mm/m\""),
+    ("height-deviation", "\"2 mm\""),
     ("sight-longest", "\"20 m\""),
     ("file", "\"staff.csv\""),
     ("measured", "\"2031-05-02\""),
@@ -130,9 +133,14 @@ fn filled(pitch: &str, leg_key: &str) -> String {
 
 #[test]
 fn hand_five_books_begun_and_the_ground_read_give_stacks() {
-    for (method, leg_key) in
-        [("tape", "tape"), ("scale", "reading"), ("water level", "reading"), ("staff", "")]
-    {
+    for (method, leg_key) in [
+        ("tape", "tape"),
+        ("scale", "reading"),
+        ("water level", "reading"),
+        ("staff", ""),
+        ("laser", ""),
+        ("spots", ""),
+    ] {
         let visit = Empty::with_visit(&method.replace(' ', "-"), method);
         let check = run(&["check", visit.folder()]);
         assert_eq!(check.status.code(), Some(0), "before anything is read: {}", said(&check.stderr));
@@ -142,12 +150,22 @@ fn hand_five_books_begun_and_the_ground_read_give_stacks() {
 
         let pitch = filled(&visit.read("pitch.toml"), leg_key);
         visit.write("pitch.toml", &pitch);
-        if method == "staff" {
-            let mut rows = "point,x (m),y (m),set-up,kind,reading (mm)\npeg,0,0,A,back,1500\n".to_owned();
+        if leg_key.is_empty() {
+            let spots = method == "spots";
+            let head = if spots {
+                "point,x (m),y (m),height (mm)\npeg,0,0,0\n"
+            } else {
+                "point,x (m),y (m),set-up,kind,reading (mm)\npeg,0,0,A,back,1500\n"
+            };
+            let mut rows = head.to_owned();
             for (at, (x, y)) in
                 [(-1.0, -3.0), (8.0, -3.0), (8.0, 3.0), (-1.0, 3.0), (3.0, 0.0)].iter().enumerate()
             {
-                rows += &format!("p{at},{x},{y},A,between,{}\n", 1490 + 7 * at);
+                rows += &if spots {
+                    format!("p{at},{x},{y},{}\n", 7 * at)
+                } else {
+                    format!("p{at},{x},{y},A,between,{}\n", 1490 + 7 * at)
+                };
             }
             visit.write("staff.csv", &rows);
             let text = visit.read("visit.toml");
