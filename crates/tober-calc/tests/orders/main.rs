@@ -1,0 +1,4 @@
+//! Extremes over any order against every stage there is, and against their own laws.
+
+mod enumeration;
+mod laws;
