@@ -125,6 +125,17 @@ impl<'a> Field<'a> {
         Ok(entries.iter().enumerate().map(entry).collect())
     }
 
+    /// The fields of an object whose names are the user's own, in the order in which they stand.
+    ///
+    /// # Errors
+    /// Where this is not an object.
+    pub fn entries(&self) -> Read<Vec<(&'a str, Field<'a>)>> {
+        let object = self.value.as_object().ok_or_else(|| self.wanted("an object with named fields"))?;
+        let entry =
+            |(key, value): (&'a String, &'a Value)| (key.as_str(), Field { value, at: self.path_to(key) });
+        Ok(object.iter().map(entry).collect())
+    }
+
     /// A number, written as one or as a decimal string.
     ///
     /// # Errors

@@ -25,9 +25,11 @@ mod extreme;
 mod flow;
 mod precedence;
 mod set;
+mod whole;
 
 pub use extreme::{
     CutProof, Extreme, Moved, Tally, WideExtreme, WideTally, greatest, greatest_wide, least, least_wide,
 };
 pub use precedence::Precedence;
 pub use set::StepSet;
+pub use whole::{Floating, Whole};

@@ -58,8 +58,11 @@ impl Precedence {
         }
         let direct = after.iter().map(|firsts| {
             let firsts: BTreeSet<usize> = firsts.iter().copied().collect();
-            let implied = |u: usize| firsts.iter().any(|&v| before[v].contains(u));
-            firsts.iter().copied().filter(|&u| !implied(u)).collect()
+            let mut implied = StepSet::none(len);
+            for &first in &firsts {
+                implied.add(&before[first]);
+            }
+            firsts.into_iter().filter(|&first| !implied.contains(first)).collect()
         });
         let direct = direct.collect();
         Ok(Self { before, later, direct })

@@ -2,3 +2,4 @@
 
 mod enumeration;
 mod laws;
+mod outside;

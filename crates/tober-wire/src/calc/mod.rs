@@ -7,6 +7,8 @@ mod chance;
 #[cfg(feature = "command")]
 mod frame;
 mod ground;
+#[cfg(feature = "command")]
+mod orders;
 mod packing;
 pub mod questions;
 #[cfg(feature = "command")]
@@ -48,6 +50,8 @@ pub const NAMES: &[&str] = &[
     "stability",
     #[cfg(feature = "command")]
     "reach",
+    #[cfg(feature = "command")]
+    "orders",
     "trim",
     "wind-pressure",
     #[cfg(feature = "command")]
@@ -96,6 +100,8 @@ fn work(name: &str) -> Option<Work> {
         "pin" => soil::pin,
         #[cfg(feature = "command")]
         "reach" => reach::work,
+        #[cfg(feature = "command")]
+        "orders" => orders::work,
         "stability" => stability::work,
         "survey" => survey::work,
         #[cfg(feature = "command")]

@@ -191,6 +191,19 @@ pub fn questions() -> Vec<(&'static str, Value)> {
             }),
         ),
         (
+            "orders",
+            json!({
+                "steps": [
+                    {"id": "prop"}, {"id": "arm 1 out", "after": ["prop"]}, {"id": "arm 2 out", "after": ["prop"]},
+                    {"id": "mast up", "after": ["arm 1 out"]},
+                ],
+                "quantities": [
+                    {"name": "load on leg 1", "base": 12.5, "weights": {"arm 1 out": 4.2, "arm 2 out": -4.2, "mast up": -1.5}},
+                    {"name": "pins in the rack", "base": 4, "weights": {"arm 1 out": -2, "arm 2 out": -2}, "peaks": {"mast up": 1}},
+                ],
+            }),
+        ),
+        (
             "wind-pressure",
             json!({"rules": "EN 1991-1-4", "basic_speed": "22 m/s", "terrain": "III", "height": "7.02 m"}),
         ),

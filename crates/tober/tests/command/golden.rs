@@ -2,7 +2,7 @@
 //!
 //! `TOBER_GOLDEN=write cargo test --release -p tober golden` writes them anew.
 
-use crate::folder::{Folder, run, said};
+use crate::folder::{Folder, run, run_with, said};
 use std::fs;
 use std::path::Path;
 
@@ -66,4 +66,12 @@ fn regress_golden_complaints_of_a_visit_that_is_wrong_all_over() {
     let out = run(&["plan", &demo.path("quern-meadow")]);
     assert_eq!(out.status.code(), Some(2));
     kept("wrong-all-over.txt", &said(&out.stderr), &folder);
+}
+
+#[test]
+fn regress_golden_orders_of_an_invented_procedure() {
+    let question = include_bytes!("orders.json");
+    let out = run_with(&["calc", "orders"], question);
+    assert_eq!(out.status.code(), Some(2), "two of the questions are wrong: {}", said(&out.stderr));
+    kept("orders.txt", &said(&out.stdout), "no folder");
 }
