@@ -41,6 +41,8 @@ pub enum Code {
     Geometry,
     /// Two statements that cannot both be true.
     Disagreement,
+    /// An order of the steps that the book admits and in which something goes wrong.
+    Procedure,
 }
 
 impl Code {
@@ -60,6 +62,7 @@ impl Code {
             Self::Circle => "circle",
             Self::Geometry => "geometry",
             Self::Disagreement => "disagreement",
+            Self::Procedure => "procedure",
         }
     }
 }
@@ -88,7 +91,8 @@ pub struct Diagnostic {
 }
 
 impl Diagnostic {
-    pub(crate) fn new(source: &Source, span: Span, code: Code, message: String, help: String) -> Self {
+    /// What is wrong at a place of a file.
+    pub fn new(source: &Source, span: Span, code: Code, message: String, help: String) -> Self {
         let span = Span { start: source.boundary(span.start), end: source.boundary(span.end) };
         let (line, column) = source.line_column(span.start);
         Self {

@@ -49,6 +49,24 @@ section! {
         wind: Option<WindArea>;
         /// The body that carries it here, or "frame", where that is not what usually does.
         carried_by: Option<String>, link refers Body;
+        /// What holds it there: every one of these must be in its home. Without any it lies there by its weight.
+        held_by: Vec<Holder>;
+        /// What it rests on or hangs from without anything being put in: a hinge that is never drawn, a cradle.
+        rests_on: Option<String>;
+        /// Whether it is there only while it hangs on the winch line.
+        on_the_line: Option<bool>;
+    }
+}
+
+section! {
+    /// Fixings that hold a body where it is.
+    pub struct Holder {
+        /// The fixing.
+        fixing: String, link refers Fixing;
+        /// The home in which it holds.
+        home: String;
+        /// How many of them must be there; all that the home holds, unless written.
+        count: Option<usize>, within from("1", "10000");
     }
 }
 
@@ -140,6 +158,9 @@ pub(super) fn agree(bodies: &[Body], _: &Place, report: &mut Report) {
     for body in bodies {
         for placement in &body.placements {
             report.define(Group::Placement, Some(&body.name), &placement.name, placement.place.key("name"));
+            for holder in &placement.held_by {
+                report.refer(Group::Home, Some(&holder.fixing), &holder.home, holder.place.key("home"));
+            }
         }
         if let Some(carrier) = &body.carried_by {
             carriers.insert(body.name.as_str(), (carrier.as_str(), body.place.key("carried-by")));

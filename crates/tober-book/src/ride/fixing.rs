@@ -18,6 +18,8 @@ section! {
         spares: Option<usize>, within from("0", "10000");
         /// Where they can be.
         homes as "home": Vec<Home>;
+        /// The bodies without which there are none of them.
+        only_with: Vec<String>, link refers Body;
     }
 }
 
@@ -56,6 +58,8 @@ section! {
         on_the_road: Option<usize>, within from("0", "10000");
         /// Where a fixing here fastens something: the body.
         fastens: Option<String>, link refers Body;
+        /// Whether a fixing does nothing there: a spare hole, a rack, a tray.
+        idle: Option<bool>;
     }
 }
 

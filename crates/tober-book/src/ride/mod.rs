@@ -16,7 +16,7 @@ mod power;
 mod step;
 mod support;
 
-pub use body::{Body, BoxShape, CylinderShape, Placement, PlateShape, Shape, TubeShape, WindArea};
+pub use body::{Body, BoxShape, CylinderShape, Holder, Placement, PlateShape, Shape, TubeShape, WindArea};
 pub use checks::{BetweenRule, Check, Interval, Override, PassRule, Role, SeenRule, Stopped, WayOff};
 pub use fixing::{Fixing, FixingKind, Home};
 pub use frame::{Axle, Clearance, Frame, Hitch, Member, Node as FrameNode, StiffnessModel, Wheels};

@@ -33,6 +33,8 @@ section! {
         breaker: Option<Current>, within above("0 A", "2000 A");
         /// The leakage current at which it is cut off.
         residual_current: Option<Current>, within above("0 A", "10 A");
+        /// The ground or room in which it can hurt somebody while it is on, by the name that steps give.
+        zone: Option<String>;
         /// When it is switched on: 1 for the first.
         order: Option<usize>, within from("1", "999");
         /// Whether it goes off first at pull-down.

@@ -21,6 +21,8 @@ section! {
         instruction: Option<String>;
         /// The steps that must be done before.
         after: Vec<String>, link refers Step;
+        /// The bodies without which it is not done: where one of them stays at home, it is left out.
+        only_with: Vec<String>, link refers Body;
         /// The step of the build-up that this one takes back.
         undoes: Option<String>, link refers Step;
         /// What must be so before it begins.
@@ -37,6 +39,14 @@ section! {
         switches: Vec<SwitchChange>;
         /// The angle to which it turns the turntable.
         turns_to: Option<Angle>, within from("-360 deg", "360 deg");
+        /// The body that the winch line is put on.
+        line_on: Option<String>, link refers Body;
+        /// The body that the winch line is taken off.
+        line_off: Option<String>, link refers Body;
+        /// The winch, where there is more than one.
+        winch: Option<String>;
+        /// Where the winch stands from this step on.
+        anchor: Option<String>;
         /// How many people it takes.
         people: Option<usize>, within from("1", "50");
         /// Who must be among them.
@@ -45,6 +55,10 @@ section! {
         tools: Vec<String>, link refers Tool;
         /// How long it takes.
         duration: Option<Duration>;
+        /// The ground or room in which its people work, by the names that `keep-clear` and circuits give.
+        works_in: Vec<String>;
+        /// The places it takes where there is room for one person, or for one piece of work, at a time.
+        place_for_one: Vec<String>;
         /// The name of the ground that must be clear of people.
         keep_clear: Option<String>;
         /// The middle of that ground.
@@ -55,6 +69,10 @@ section! {
         lift: Option<Lift>;
         /// The wind in which it may be done: for a lift, lower than the ride's.
         wind_limit: Option<WindLimit>;
+        /// How long everything that comes after waits when it is done: ground that settles, oil that warms.
+        waits: Option<Time>, within above("0 s", "24 h");
+        /// Why it cannot be taken back, where it cannot.
+        not_undone: Option<String>;
         /// What is read off when it is done.
         reading: Option<Reading>;
         /// For a hold point: what the chief looks at before anything goes on.
@@ -108,6 +126,12 @@ section! {
         is: Option<SwitchState>;
         /// The support whose leg must be set.
         support: Option<String>, link refers Support;
+        /// The body that the winch line must be on.
+        line: Option<String>, link refers Body;
+        /// The angle to which the turntable must be turned.
+        turned_to: Option<Angle>, within from("-360 deg", "360 deg");
+        /// Where the winch must stand.
+        anchor: Option<String>;
     }
 }
 
@@ -122,6 +146,10 @@ choice! {
         Locked = "locked",
         /// Free.
         Free = "free",
+        /// Plugged in, coupled.
+        Connected = "connected",
+        /// Unplugged, uncoupled.
+        Apart = "apart",
     }
 }
 
@@ -268,10 +296,17 @@ pub(super) fn agree(steps: &[Step], _: &Place, report: &mut Report) {
 
 /// A need speaks of exactly one thing, and says how it must be.
 fn need_is_whole(need: &Need, report: &mut Report) {
-    let subjects =
-        [need.body.is_some(), need.fixing.is_some(), need.switch.is_some(), need.support.is_some()];
+    let subjects = [
+        need.body.is_some(),
+        need.fixing.is_some(),
+        need.switch.is_some(),
+        need.support.is_some(),
+        need.line.is_some(),
+        need.turned_to.is_some(),
+        need.anchor.is_some(),
+    ];
     if subjects.iter().filter(|there| **there).count() != 1 {
-        let message = "A need speaks of one thing: a `body`, a `fixing`, a `switch` or a `support`.";
+        let message = "A need speaks of one thing: a `body`, a `fixing`, a `switch`, a `support`, a `line`, an angle `turned-to` or an `anchor`.";
         report.error(need.place.section, Code::Disagreement, message, "Write one need for each thing.");
         return;
     }
