@@ -1,11 +1,12 @@
 //! `tober check`: what is wrong with books.
 
-use crate::Ended;
 use crate::files::{self, Wrong};
+use crate::{Ended, text};
+use std::collections::BTreeSet;
 use std::path::Path;
 use tober_book::{
-    Diagnostic, FileKind, Source, parse_crew, parse_frame, parse_kit, parse_pitch, parse_ride, parse_visit,
-    parse_weighing,
+    Diagnostic, FileKind, Ride, Source, parse_crew, parse_frame, parse_kit, parse_pitch, parse_ride,
+    parse_visit, parse_weighing,
 };
 
 /// Checks each file or folder. A visit is checked with all that belongs to it.
@@ -14,14 +15,42 @@ pub fn check(paths: &[impl AsRef<Path>]) -> Ended {
     for path in paths {
         let path = path.as_ref();
         match one(path) {
-            Ok(sentence) => files::print(&format!("{sentence}\n")),
-            Err(wrong) => ended = files::say(&wrong),
+            Ok((sentence, steps)) => {
+                files::print(&format!("{sentence}\n"));
+                ended = ended.worse(steps.map_or(Ended::Inside, |steps| self::steps(&steps)));
+            }
+            Err(wrong) => ended = ended.worse(files::say(&wrong)),
         }
     }
     ended
 }
 
-fn one(path: &Path) -> Result<String, Wrong> {
+/// A ride book whose steps are to be proved.
+struct Steps {
+    source: Source,
+    ride: Ride,
+    absent: Vec<String>,
+}
+
+/// Proves or refutes the steps of a ride book, and says so.
+fn steps(book: &Steps) -> Ended {
+    if book.ride.steps.is_empty() {
+        return Ended::Inside;
+    }
+    let absent: BTreeSet<&str> = book.absent.iter().map(String::as_str).collect();
+    let proofs = tober_procedure::prove(&book.ride, &absent);
+    files::print(&text::proved(&proofs));
+    for story in text::refuted(&proofs, &book.source) {
+        files::tell(&story);
+    }
+    match (proofs.refuted().next(), proofs.not_known().next()) {
+        (Some(_), _) => Ended::PastLimit,
+        (None, Some(_)) => Ended::NotKnown,
+        (None, None) => Ended::Inside,
+    }
+}
+
+fn one(path: &Path) -> Result<(String, Option<Steps>), Wrong> {
     let named = path.display();
     let visit =
         path.is_dir() || path.file_name().is_some_and(|name| name.to_string_lossy().ends_with("visit.toml"));
@@ -29,13 +58,17 @@ fn one(path: &Path) -> Result<String, Wrong> {
         let books = files::visit(path)?;
         let crew =
             books.crew.as_ref().map_or(String::new(), |crew| format!(" and {} people", crew.people.len()));
-        return Ok(format!(
+        let sentence = format!(
             "{named}: nothing is wrong. {} with {} supports, {} bodies, {} kinds of board{crew}.",
             books.ride.about.name,
             books.ride.supports.len(),
             books.ride.bodies.len(),
             books.kit.boards.len()
-        ));
+        );
+        let file = files::visit_file(path);
+        let (name, text) = files::ride_text(&file).unwrap_or_default();
+        let absent = books.visit.about.without.clone();
+        return Ok((sentence, Some(Steps { source: Source::new(&name, &text), ride: books.ride, absent })));
     }
     let text = files::read(path).map_err(Wrong::file)?;
     let source = Source::new(&named.to_string(), &text);
@@ -55,13 +88,14 @@ fn one(path: &Path) -> Result<String, Wrong> {
     let ride = path.with_file_name(FileKind::Ride.file_name());
     if kind == FileKind::Weighing && diagnostics.is_empty() && ride.is_file() {
         crate::weigh::books(&ride, path)?;
-        return Ok(format!(
-            "{named}: nothing is wrong with this {what}, nor with {} beside it.",
-            ride.display()
-        ));
+        let sentence =
+            format!("{named}: nothing is wrong with this {what}, nor with {} beside it.", ride.display());
+        return Ok((sentence, None));
     }
     if diagnostics.is_empty() {
-        Ok(format!("{named}: nothing is wrong with this {what}."))
+        let ride = if kind == FileKind::Ride { parse_ride(&source).value } else { None };
+        let steps = ride.map(|ride| Steps { source, ride, absent: Vec::new() });
+        Ok((format!("{named}: nothing is wrong with this {what}."), steps))
     } else {
         Err(Wrong::books(diagnostics))
     }

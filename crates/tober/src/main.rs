@@ -143,6 +143,19 @@ enum Ended {
     NotKnown,
 }
 
+impl Ended {
+    /// The worse of two: wrong input, then past a limit, then not known.
+    fn worse(self, other: Self) -> Self {
+        let rank = |ended: Self| match ended {
+            Self::Inside => 0,
+            Self::NotKnown => 1,
+            Self::PastLimit => 2,
+            Self::WrongInput => 3,
+        };
+        if rank(other) > rank(self) { other } else { self }
+    }
+}
+
 impl From<Ended> for ExitCode {
     fn from(ended: Ended) -> Self {
         Self::from(match ended {

@@ -1,9 +1,11 @@
 //! A plan as text that a chief can act on in ten seconds.
 
+mod steps;
 mod trim;
 mod way;
 mod weigh;
 
+pub use steps::{proved, refuted};
 pub use trim::trim;
 pub use weigh::weighed;
 

@@ -43,6 +43,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
     ("tober-calc", &[]),
     ("tober-fit", &[]),
     ("tober-book", &["toml"]),
+    ("tober-procedure", &[]),
     ("tober-plan", &["sha2"]),
     ("tober-log", &["minicbor", "miniz_oxide", "qrcode", "rqrr", "serde_json", "sha2"]),
     ("tober-draw", &["resvg"]),

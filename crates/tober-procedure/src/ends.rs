@@ -1,0 +1,150 @@
+//! The ride is open when riders come, and everything is on the road when it leaves; and the way back.
+
+use crate::claim::{Asked, Matter, Offence, Rule, Test};
+use crate::run::{OPEN, Run};
+use crate::state::Tracks;
+use crate::track::{NOTHING, What};
+use tober_book::{Phase, Span};
+use tober_calc::orders::{Precedence, StepSet};
+
+/// Everything that is not in a set of steps.
+fn others(done: &StepSet) -> StepSet {
+    StepSet::from(done.len(), (0..done.len()).filter(|&step| !done.contains(step)))
+}
+
+/// Where the book speaks of a body.
+fn span_of(run: &Run<'_>, body: &str) -> Span {
+    run.ride.body(body).map_or(Span { start: 0, end: 0 }, |body| body.place.key("name"))
+}
+
+/// When everything up to the empty test is done, every body is in its placement "open".
+pub(crate) fn open<'a>(run: &'a Run<'a>, tracks: &'a Tracks<'a>) -> Vec<Asked<'a>> {
+    let mut all = Vec::new();
+    if !run.steps.iter().any(|step| step.phase == Phase::BuildUp) {
+        return all;
+    }
+    let done = run.up_to(Phase::Prove);
+    for (&what, track) in tracks {
+        let What::Body(body) = what else { continue };
+        let Some(open) = run.placement(body, OPEN) else { continue };
+        let done = done.clone();
+        let offends = move |order: &Precedence| {
+            let same = |place: &str| run.placement(body, place).is_some_and(|there| there.cg == open.cg);
+            let wrong = track
+                .possible(order, &done, &others(&done))
+                .into_iter()
+                .find(|possible| !same(&possible.state))?;
+            Some(Offence {
+                done: wrong.done,
+                begun: StepSet::none(order.len()),
+                says: format!(
+                    "When everything up to the empty test is done, \"{body}\" may be in \"{}\" and not in \"{OPEN}\".",
+                    wrong.state
+                ),
+            })
+        };
+        all.push(Asked {
+            rule: Rule::Open,
+            subject: format!("\"{body}\""),
+            span: track.writes.last().map_or_else(|| span_of(run, body), |write| write.span),
+            help: format!("A step of the build-up brings it to \"{OPEN}\"."),
+            matters: vec![Matter::State(what)],
+            test: Test::Every(Box::new(offends)),
+        });
+    }
+    all
+}
+
+/// When everything is done, every body, leg and line is as it was on the road.
+pub(crate) fn home<'a>(run: &'a Run<'a>, tracks: &'a Tracks<'a>) -> Vec<Asked<'a>> {
+    let mut all = Vec::new();
+    if !run.steps.iter().any(|step| matches!(step.phase, Phase::PullDown | Phase::Leave)) {
+        return all;
+    }
+    for (&what, track) in tracks {
+        if !matches!(what, What::Body(_) | What::Leg(_) | What::Line(_)) || track.writes.is_empty() {
+            continue;
+        }
+        let offends = move |order: &Precedence| {
+            let done = StepSet::all(order.len());
+            let nothing = StepSet::none(order.len());
+            let wrong = track
+                .possible(order, &done, &nothing)
+                .into_iter()
+                .find(|possible| possible.state != track.start)?;
+            Some(Offence {
+                done,
+                begun: nothing,
+                says: format!(
+                    "When everything is done, {} may be {}; on the road it is {}.",
+                    what.words(),
+                    what.state(&wrong.state),
+                    what.state(&track.start)
+                ),
+            })
+        };
+        all.push(Asked {
+            rule: Rule::Home,
+            subject: what.words(),
+            span: track.writes.last().map_or(Span { start: 0, end: 0 }, |write| write.span),
+            help: "A step of the pull-down brings it home.".to_owned(),
+            matters: vec![Matter::State(what)],
+            test: Test::Every(Box::new(offends)),
+        });
+    }
+    all
+}
+
+/// From every stage of the build-up there is a way back to the road, or to a stage at which nothing is raised or open.
+///
+/// Taking back the last step whose followers are all not done leads from one stage to another that this crate has
+/// proved, so the way back exists but where a step cannot be taken back. The stage that such a step leaves for good is
+/// the least one that holds it; what stands there must be able to stay.
+pub(crate) fn way_back<'a>(run: &'a Run<'a>, tracks: &'a Tracks<'a>) -> Vec<Asked<'a>> {
+    let mut all = Vec::new();
+    for (step, book) in run.steps.iter().enumerate() {
+        let Some(why) = book.not_undone.as_deref() else { continue };
+        if book.phase > Phase::Prove {
+            continue;
+        }
+        let offends = move |order: &Precedence| {
+            let mut done = order.before(step).clone();
+            done.insert(step);
+            let rest = others(&done);
+            let away = tracks.iter().find_map(|(&what, track)| {
+                let rests = match what {
+                    What::Body(_) => track.start.as_str(),
+                    What::Line(_) => NOTHING,
+                    _ => return None,
+                };
+                let found = track
+                    .possible(order, &done, &rest)
+                    .into_iter()
+                    .find(|possible| possible.state != rests)?;
+                Some(format!("{} is {}", what.words(), what.state(&found.state)))
+            })?;
+            Some(Offence {
+                says: format!(
+                    "\"{}\" cannot be taken back ({why}), and then {away}: there is no way back to the road from there.",
+                    run.step(step).name
+                ),
+                done,
+                begun: StepSet::none(order.len()),
+            })
+        };
+        all.push(Asked {
+            rule: Rule::WayBack,
+            subject: format!("from \"{}\"", book.name),
+            span: book.place.key("not-undone"),
+            help: "Do it before anything is raised or opened, or make it a step that can be taken back."
+                .to_owned(),
+            matters: tracks
+                .keys()
+                .filter(|what| matches!(what, What::Body(_)))
+                .map(|&what| Matter::State(what))
+                .collect(),
+            test: Test::Every(Box::new(offends)),
+        });
+    }
+    all
+}

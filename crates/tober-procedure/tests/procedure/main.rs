@@ -1,0 +1,4 @@
+//! Whether a ride book's steps are proved, and refuted with the right story, in every order.
+
+mod hand;
+mod see_saw;
