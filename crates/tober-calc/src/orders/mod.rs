@@ -21,12 +21,14 @@
 //! Steps that exclude one another (run each branch), steps done more than once, and a quantity that depends on the
 //! product of two steps' states. That the weights are right is for the one who made them.
 
+mod cures;
 mod extreme;
 mod flow;
 mod precedence;
 mod set;
 mod whole;
 
+pub use cures::{Cures, Offence, PROVED_MOST, Rule, WORK, cures, prevents};
 pub use extreme::{
     CutProof, Extreme, Moved, Tally, WideExtreme, WideTally, greatest, greatest_wide, least, least_wide,
 };

@@ -20,8 +20,10 @@
 //! # Not covered
 //! Whether the weights are those of the ride.
 
+mod cures;
 mod refusal;
 
+pub use cures::{Cure, FEWEST_MOST, Offence, check_cure};
 pub use refusal::Refusal;
 
 /// Which end is claimed.
