@@ -10,3 +10,4 @@ mod remedies;
 mod rules;
 mod trim;
 mod trim_refused;
+mod trim_screws;

@@ -7,11 +7,15 @@ use super::super::search::fixed_bounds;
 use super::answer::{Changed, Outcome, Trim};
 use super::options::{Choices, choices, stands_high};
 use super::search::{Does, Engine, Limits, Verdict};
+use super::screws::{Screws, Turned};
 use super::short::short;
-use super::tops::{gap, measured, missing, slopes, tops};
+use super::tops::{gap, measured, missing, tops};
 use super::{Frame, Question, TrimError};
+use core::cell::Cell;
 use tober_quantity::TenthMm;
 
+/// Divisions of the ends of the screws of one set of legs. Random frames took no more than a few.
+const TURNS_MOST: u64 = 20_000;
 /// Hundredths in a tenth.
 const HUNDREDTHS: i64 = 10;
 
@@ -19,13 +23,13 @@ const HUNDREDTHS: i64 = 10;
 ///
 /// A height that is off by so much moves a top by as much; a slope that is off tilts all tops together.
 #[derive(Clone, Copy, Debug)]
-struct Allowed {
-    planarity: i64,
-    along: i64,
-    across: i64,
+pub(super) struct Allowed {
+    pub planarity: i64,
+    pub along: i64,
+    pub across: i64,
 }
 
-fn allowed(question: &Question, trust: bool) -> Allowed {
+pub(super) fn allowed(question: &Question, trust: bool) -> Allowed {
     let problem = &question.problem;
     let (along, across) = (problem.level_tol_x.0, problem.level_tol_y.0);
     let planarity = problem.planarity_tol.0;
@@ -114,15 +118,6 @@ pub fn solve(question: &Question, budget: &Budget) -> Result<Trim, TrimError> {
     Ok(trim)
 }
 
-/// Whether the plane of least squares through tops is inside the level tolerances; exact where each top is one
-/// height, else for the tops that lie nearest to the plane in the middle.
-fn level_of_all(problem: &Problem, ends: &[(i64, i64)], allowed: Allowed) -> bool {
-    let heights = settled(problem, ends, allowed).map(|(heights, _)| heights);
-    let Some(heights) = heights else { return false };
-    let Some((along, across, over)) = slopes(&problem.supports, &heights) else { return true };
-    along.abs() <= i128::from(allowed.along) * over && across.abs() <= i128::from(allowed.across) * over
-}
-
 /// One height for each top, as near as it goes to the plane that is farthest from every limit, and a plane that
 /// proves them.
 fn settled(problem: &Problem, ends: &[(i64, i64)], allowed: Allowed) -> Option<(Vec<i64>, Plane)> {
@@ -157,13 +152,26 @@ fn least(
     budget: &Budget,
 ) -> (Outcome, u64) {
     let by_level = matches!(question.reading.frame, Frame::Level { .. });
-    let also = |ends: &[(i64, i64)]| !by_level || level_of_all(problem, ends, allowed);
     let legs = tops.len();
     let slopes = (allowed.along, allowed.across);
+    let fixed: Vec<Bound> = fixed_bounds(problem).collect();
+    let screws = Screws::new(problem, &fixed, allowed.planarity, slopes, by_level);
+    // Sets of legs of which the work did not tell whether their screws can be set, and the work it took.
+    let (open, turns) = (Cell::new(false), Cell::new(0));
+    let also = |ends: &[(i64, i64)]| {
+        if !by_level {
+            return true;
+        }
+        let left = budget.nodes.saturating_sub(turns.get()).min(TURNS_MOST);
+        let (turned, work) = screws.turned(ends, left);
+        turns.set(turns.get() + work);
+        open.set(open.get() || turned == Turned::Open);
+        matches!(turned, Turned::To(_))
+    };
     let mut engine = Engine::new(problem, tops.to_vec(), listed, allowed.planarity, slopes, &also);
     engine.work_most = budget.nodes;
     if stays(question, &engine, allowed) {
-        let choice = choice(question, problem, &engine, &vec![Does::Stays; legs], allowed);
+        let choice = choice(question, problem, &engine, &vec![Does::Stays; legs], allowed, None);
         if let Some(choice) = choice {
             return (Outcome::Inside { choice }, engine.work);
         }
@@ -174,8 +182,9 @@ fn least(
         match engine.ask(&limits) {
             Verdict::Found(does) => break does,
             Verdict::None if limits.legs < legs => limits.legs += 1,
+            Verdict::None if open.get() => return (Outcome::NotReached, engine.work + turns.get()),
             Verdict::None => {
-                let nodes = engine.work;
+                let nodes = engine.work + turns.get();
                 return (Outcome::Nothing { short: short(&mut engine, budget.nodes / 8) }, nodes);
             }
             Verdict::OutOfWork if limits.legs < legs && proof == Stage::Proved => {
@@ -193,11 +202,15 @@ fn least(
     if proof == Stage::Proved {
         proof = least_far(&mut engine, &mut limits, &mut does);
     }
-    let Some(choice) = choice(question, problem, &engine, &does, allowed) else {
-        return (Outcome::NotReached, engine.work);
+    if open.get() {
+        proof = Stage::BestMet;
+    }
+    let nodes = engine.work + turns.get();
+    let Some(choice) = choice(question, problem, &engine, &does, allowed, by_level.then_some(&screws)) else {
+        return (Outcome::NotReached, nodes);
     };
     let changed = changed(question, tops, &choice, &engine, &does);
-    (Outcome::Change { choice, changed, proof }, engine.work)
+    (Outcome::Change { choice, changed, proof }, nodes)
 }
 
 /// Whether what stands may stay as it is.
@@ -296,6 +309,7 @@ fn choice(
     engine: &Engine<'_>,
     does: &[Does],
     allowed: Allowed,
+    level: Option<&Screws<'_>>,
 ) -> Option<Choice> {
     let ends: Vec<(i64, i64)> = does
         .iter()
@@ -308,7 +322,13 @@ fn choice(
             }
         })
         .collect();
-    let (seats, plane) = settled(problem, &ends, allowed)?;
+    let (mut seats, mut plane) = settled(problem, &ends, allowed)?;
+    // The middle of all that is allowed need not be level; what was found to be is.
+    if let Some(screws) = level.filter(|screws| !screws.serves(&seats)) {
+        let (Turned::To(level), _) = screws.turned(&ends, TURNS_MOST) else { return None };
+        let ends: Vec<(i64, i64)> = level.iter().map(|&top| (top, top)).collect();
+        (seats, plane) = (level, settled(problem, &ends, allowed)?.1);
+    }
     let placed = |place: usize| {
         let support = &problem.supports[place];
         let (extension, packing) = stands_high(problem, support, &question.stands[place]);
