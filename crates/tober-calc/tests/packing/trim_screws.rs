@@ -147,7 +147,8 @@ fn law_the_fewest_screws_are_those_of_plain_enumeration() {
 #[expect(clippy::print_stdout, reason = "what was counted is for whoever asks with --nocapture")]
 fn law_no_frame_of_eight_screws_stays_open() {
     let mut lot = Chance(0x70BE_0407);
-    let (mut changed, mut none, mut inside, mut open, mut shown, mut steps, mut nodes) = (0, 0, 0, 0, 0, 0, 0);
+    let (mut changed, mut none, mut inside, mut open, mut shown, mut steps, mut nodes) =
+        (0, 0, 0, 0, 0, 0, 0);
     for trial in 0..600 {
         let question = any_frame(&mut lot, 4 + trial % 5);
         let trim = solve(&question, &Budget::usual()).expect("well formed");
@@ -164,7 +165,9 @@ fn law_no_frame_of_eight_screws_stays_open() {
             steps = steps.max(proof.iter().map(|closed| closed.steps.len()).max().unwrap_or(0));
         }
     }
-    println!("inside {inside}, change proved {changed}, none proved {none}, open {open}; shown {shown}, most steps {steps}; most nodes {nodes}");
+    println!(
+        "inside {inside}, change proved {changed}, none proved {none}, open {open}; shown {shown}, most steps {steps}; most nodes {nodes}"
+    );
     assert_eq!(open, 0);
     assert!(changed > 100 && none > 50 && shown > 500, "{changed} {none}");
 }
@@ -179,7 +182,9 @@ fn any_frame(lot: &mut Chance, n: usize) -> Question {
     let mut question = question(&four, 0, 0, [0; 4]);
     let travel = lot.pick(&[60, 200, 1500]);
     let leg = Leg::Screw { shortest: TenthMm(3000), longest: TenthMm(3000 + travel) };
-    let at = |lot: &mut Chance, i: usize| (3000 * (i as i64 / 2) + lot.between(-200, 200), (i as i64 % 2) * 2400 + lot.between(-150, 150));
+    let at = |lot: &mut Chance, i: usize| {
+        (3000 * (i as i64 / 2) + lot.between(-200, 200), (i as i64 % 2) * 2400 + lot.between(-150, 150))
+    };
     question.problem.supports = (0..n)
         .map(|i| {
             let (x, y) = at(lot, i);

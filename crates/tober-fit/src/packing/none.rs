@@ -24,6 +24,7 @@
 //! A shortage that is there only because boards are whole: prices see stacks mixed in any shares, so such a case may have
 //! no proof here. Finding the proof. That a case is *possible*: only a claim checked by [`check`](super::check) shows that.
 
+pub mod change;
 mod flaw;
 mod options;
 

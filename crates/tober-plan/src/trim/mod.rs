@@ -1,6 +1,7 @@
 //! Lower, read, trim: from a lowered frame that was read to the least change, in the crew's words.
 
 mod ask;
+mod least;
 mod model;
 mod words;
 
@@ -10,7 +11,7 @@ use crate::Books;
 use crate::assemble::{held, layer, whole};
 use crate::cures::cures;
 use crate::heights::heights;
-use crate::model::{Held, LegPlan, Plan};
+use crate::model::{LegPlan, Plan};
 use crate::packing::{Asked, Check, along, asked, verify};
 use std::collections::BTreeMap;
 use tober_calc::finding::{Finding, Standing, Subject};
@@ -59,7 +60,10 @@ pub fn trim(books: Books<'_>, plan: &Plan, stood: &[Stood], read: &FrameRead) ->
             after = Vec::new();
         }
     }
-    let answer = Answer { books, plan, question: &question, trimmed: &trimmed, fits };
+    let least = fits.then(|| least::checked(&question, &trimmed, kit)).flatten();
+    let least_refused = least.as_ref().is_some_and(|finding| finding.standing == Standing::NotKnown);
+    now.extend(least);
+    let answer = Answer { books, plan, question: &question, trimmed: &trimmed, fits, least_refused };
     Ok(answer.told(now, after, stood, read))
 }
 
@@ -87,6 +91,8 @@ struct Answer<'a> {
     trimmed: &'a calc::Trim,
     /// Whether the choice, where there is one, passed its check.
     fits: bool,
+    /// Whether the proof that no lesser change serves was refused.
+    least_refused: bool,
 }
 
 impl Answer<'_> {
@@ -112,7 +118,7 @@ impl Answer<'_> {
             words: self.plan.words,
             standing: whole(&now),
             legs: self.legs(&now, &misses, read),
-            proof: self.proof(read).to_owned(),
+            proof: self.proof().to_owned(),
             next: self.next(&change, &cures, whole(&now)),
             cures,
             level_along: slopes.map(|slopes| slopes[0]),
@@ -255,18 +261,15 @@ impl Answer<'_> {
         stood.iter().map(one).collect()
     }
 
-    fn proof(&self, read: &FrameRead) -> &'static str {
+    fn proof(&self) -> &'static str {
         if !self.fits {
             return "Refused by the check.";
         }
-        // With a level the search tries only the middle of what a screw may be set to, which proves nothing of the rest.
-        let screws = self.plan.legs.iter().any(|leg| matches!(leg.held, Held::Screw { .. }));
-        if screws && matches!(read.way, FrameWay::Level { .. }) {
-            match &self.trimmed.outcome {
-                Outcome::Change { .. } => return "Best found, not proved least.",
-                Outcome::Nothing { .. } => return "No change was found; that none serves is not proved.",
-                _ => {}
-            }
+        if self.least_refused {
+            return match &self.trimmed.outcome {
+                Outcome::Nothing { .. } => "No change was found; that none serves is not proved.",
+                _ => "Best found, not proved least.",
+            };
         }
         match &self.trimmed.outcome {
             Outcome::Inside { .. } => "Proved: nothing has to change.",

@@ -51,9 +51,13 @@ pub fn none_fewer(question: &Question, trim: &Trim) -> Option<Vec<Closed>> {
     // What stands is not in by what was read of it, so for a change of one leg there is nothing to show.
     for set in (0_u32..1 << legs).filter(|set| fewer > 0 && set.count_ones() as usize == fewer) {
         let changes = |leg: &usize| set >> leg & 1 == 1;
-        let only = |leg: usize| if changes(&leg) { reached[leg].clone() } else { vec![(tops[leg], tops[leg])] };
+        let only =
+            |leg: usize| if changes(&leg) { reached[leg].clone() } else { vec![(tops[leg], tops[leg])] };
         let ends: Vec<_> = (0..legs).map(only).collect();
-        closed.push(Closed { changing: (0..legs).filter(changes).collect(), steps: screws.none(&ends, STEPS_MOST)? });
+        closed.push(Closed {
+            changing: (0..legs).filter(changes).collect(),
+            steps: screws.none(&ends, STEPS_MOST)?,
+        });
     }
     Some(closed)
 }

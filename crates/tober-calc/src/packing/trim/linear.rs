@@ -142,7 +142,8 @@ impl Rows {
             (table[last + 1][count + 2 * j], table[last + 1][count + 2 * j + 1]) = (-half[j], -half[j]);
         }
         table[last][width - 1] = 1.0;
-        let mut basis: Vec<usize> = (0..size).map(|j| count + 2 * j + usize::from(table[j][0] > 0.0)).collect();
+        let mut basis: Vec<usize> =
+            (0..size).map(|j| count + 2 * j + usize::from(table[j][0] > 0.0)).collect();
         basis.push(0);
         pivot(&mut table, last, 0);
         for (j, &column) in basis.iter().enumerate().take(size) {
@@ -159,7 +160,8 @@ impl Rows {
             let Some((entering, _)) = entering else { break };
             let share = |row: usize| table[row][width - 1].max(0.0) / table[row][entering];
             let leaving = (0..=last).filter(|&row| table[row][entering] > NOTHING);
-            let leaving = leaving.min_by(|&a, &b| share(a).total_cmp(&share(b)).then(basis[a].cmp(&basis[b])));
+            let leaving =
+                leaving.min_by(|&a, &b| share(a).total_cmp(&share(b)).then(basis[a].cmp(&basis[b])));
             let Some(leaving) = leaving else { break };
             basis[leaving] = entering;
             pivot(&mut table, leaving, entering);
@@ -171,11 +173,7 @@ impl Rows {
             }
         }
         let at = |j: usize| mid[j] - half[j] - table[last + 1][count + 2 * j];
-        Middle {
-            tops: (3..3 + self.legs).map(at).collect(),
-            multipliers,
-            short: -table[last + 1][width - 1],
-        }
+        Middle { tops: (3..3 + self.legs).map(at).collect(), multipliers, short: -table[last + 1][width - 1] }
     }
 }
 

@@ -23,8 +23,8 @@
 
 mod answer;
 mod door;
-mod findings;
 mod fewest;
+mod findings;
 mod lay;
 mod linear;
 mod options;
@@ -36,8 +36,8 @@ mod tops;
 
 pub use answer::{Changed, Missing, Outcome, Trim};
 pub use door::{Grain, TrimError};
-pub use findings::{Found, findings, misses, slopes_after, slopes_now};
 pub use fewest::{Closed, none_fewer};
+pub use findings::{Found, findings, misses, slopes_after, slopes_now};
 pub use screws::Step;
 pub use solve::solve;
 pub use tops::slopes;

@@ -4,10 +4,10 @@
 //! of each top are divided until a point in whole tenths serves, or the linear programme refutes each part. Every ending
 //! is decided in whole numbers; where all tops are at one height it is plain arithmetic, so the division ends.
 
-use super::linear::{Middle, Rows};
-use super::tops::slopes;
 use super::super::model::Problem;
 use super::super::plane::{self, Bound};
+use super::linear::{Middle, Rows};
+use super::tops::slopes;
 use tober_quantity::TenthMm;
 
 /// What came of looking for heights.
@@ -81,7 +81,12 @@ impl<'a> Screws<'a> {
             high: top + self.slack,
         };
         let tops = self.problem.supports.iter().zip(tops).map(bound);
-        level && plane::exists(&tops.chain(self.fixed.iter().copied()).collect::<Vec<_>>(), self.slopes.0, self.slopes.1)
+        level
+            && plane::exists(
+                &tops.chain(self.fixed.iter().copied()).collect::<Vec<_>>(),
+                self.slopes.0,
+                self.slopes.1,
+            )
     }
 
     /// Heights between these ends that serve, or proof that there are none.
@@ -139,7 +144,10 @@ impl<'a> Screws<'a> {
                 continue;
             }
             let tops = nearest(&case, &middle);
-            let gap = tops.iter().zip(reached).position(|(top, list)| !list.iter().any(|e| e.0 <= *top && *top <= e.1));
+            let gap = tops
+                .iter()
+                .zip(reached)
+                .position(|(top, list)| !list.iter().any(|e| e.0 <= *top && *top <= e.1));
             let (leg, height) = match gap {
                 // Between two that are reached: the lower is as good a place to divide as any.
                 Some(leg) => {
@@ -175,7 +183,8 @@ fn division(case: &[(i64, i64)], middle: &Middle) -> (usize, i64) {
     let aside = |leg: usize| (middle.tops[leg] - middle.tops[leg].round()).abs();
     let rank = |leg: usize| (if aside(leg) > 1e-6 { aside(leg) } else { 0.0 }, case[leg].1 - case[leg].0);
     let free = (0..case.len()).filter(|&leg| case[leg].0 < case[leg].1);
-    let leg = free.max_by(|&a, &b| rank(a).0.total_cmp(&rank(b).0).then(rank(a).1.cmp(&rank(b).1))).unwrap_or(0);
+    let leg =
+        free.max_by(|&a, &b| rank(a).0.total_cmp(&rank(b).0).then(rank(a).1.cmp(&rank(b).1))).unwrap_or(0);
     let (low, high) = case[leg];
     let height = if aside(leg) > 1e-6 { middle.tops[leg].floor() as i64 } else { low + (high - low) / 2 };
     (leg, height.clamp(low, high - 1))

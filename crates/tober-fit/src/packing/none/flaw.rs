@@ -34,6 +34,16 @@ pub enum Flaw {
     WeightsDoNotCancel { step: usize, sum: i128 },
     /// At these weights a plane is not excluded.
     PlaneServes { step: usize, least: i128, most: i128 },
+    /// A set of legs has no proof, or stands out of its order.
+    SetLeftOut { legs: Vec<usize> },
+    /// There is not one multiplier for each row.
+    MultipliersMissing { step: usize, expected: usize, found: usize },
+    /// A multiplier below nothing.
+    MultiplierNegative { step: usize, row: usize },
+    /// Multipliers with which the sums pass what is counted here.
+    MultiplierTooLarge { step: usize },
+    /// With these multipliers a plane and tops are not excluded.
+    RowsServe { step: usize, least: i128, most: i128 },
     /// The proof ends before all cases are closed.
     CasesLeftOpen { open: usize },
     /// The proof goes on after all cases are closed.
@@ -57,6 +67,11 @@ impl Flaw {
             Self::TooManyWeights { .. } => "too-many-weights",
             Self::WeightsDoNotCancel { .. } => "weights-do-not-cancel",
             Self::PlaneServes { .. } => "plane-serves",
+            Self::SetLeftOut { .. } => "set-left-out",
+            Self::MultipliersMissing { .. } => "multipliers-missing",
+            Self::MultiplierNegative { .. } => "multiplier-negative",
+            Self::MultiplierTooLarge { .. } => "multiplier-too-large",
+            Self::RowsServe { .. } => "rows-serve",
             Self::CasesLeftOpen { .. } => "cases-left-open",
             Self::StepsLeftOver { .. } => "steps-left-over",
         }
@@ -119,6 +134,22 @@ impl fmt::Display for Flaw {
             Self::PlaneServes { step, least, most } => write!(
                 f,
                 "Step {step} does not exclude its case: at its weights the supports ask for {least} and the level tolerances allow {most}."
+            ),
+            Self::SetLeftOut { legs } => {
+                write!(f, "There is no proof in its place for a change of the supports {legs:?}.")
+            }
+            Self::MultipliersMissing { step, expected, found } => {
+                write!(f, "Step {step} has {found} multipliers for {expected} rows.")
+            }
+            Self::MultiplierNegative { step, row } => {
+                write!(f, "The multiplier of row {row} in step {step} is below nothing.")
+            }
+            Self::MultiplierTooLarge { step } => {
+                write!(f, "The multipliers of step {step} are too large to be summed.")
+            }
+            Self::RowsServe { step, least, most } => write!(
+                f,
+                "Step {step} does not exclude its case: its rows ask for {least} and the ends allow {most}."
             ),
             Self::CasesLeftOpen { open } => write!(f, "The proof ends with {open} cases open."),
             Self::StepsLeftOver { step } => {
