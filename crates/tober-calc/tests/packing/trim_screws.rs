@@ -136,7 +136,6 @@ fn law_the_fewest_screws_are_those_of_plain_enumeration() {
             }
         }
     }
-    println!("by legs turned {by_count:?}, none {none}, not proved {best_found}");
     assert!(by_count[1] > 5 && by_count[2] > 5, "{by_count:?}");
     assert_eq!(best_found, 0, "every one is proved");
 }

@@ -151,7 +151,7 @@ impl<'a> Screws<'a> {
             let (leg, height) = match gap {
                 // Between two that are reached: the lower is as good a place to divide as any.
                 Some(leg) => {
-                    let below = reached[leg].iter().filter(|ends| ends.1 < tops[leg]).next_back()?;
+                    let below = reached[leg].iter().rfind(|ends| ends.1 < tops[leg])?;
                     (leg, below.1)
                 }
                 None if self.serves(&tops) || case.iter().all(|(low, high)| low == high) => return None,
