@@ -2,6 +2,7 @@
 
 use crate::claim::{Asked, Matter, Offence, Rule, Test};
 use crate::run::Run;
+use crate::said::Statement;
 use crate::state::Tracks;
 use crate::track::What;
 use tober_calc::orders::{Precedence, StepSet};
@@ -42,8 +43,18 @@ pub(crate) fn carried<'a>(run: &'a Run<'a>, tracks: &'a Tracks<'a>) -> Vec<Asked
                         ),
                     })
                 };
+                let on_it = |place: &&tober_book::Placement| {
+                    run.carrier(body, &place.name) == Some(moved.body.as_str())
+                };
+                let places = run.ride.body(body).into_iter().flat_map(|body| &body.placements);
+                let said = Statement::BeginsNot {
+                    step: book.name.clone(),
+                    thing: What::Body(body).into(),
+                    are: places.filter(on_it).map(|place| place.name.clone()).collect(),
+                };
                 all.push(Asked {
                     rule: Rule::Carried,
+                    said,
                     subject: format!("\"{body}\" on \"{}\" in \"{}\"", moved.body, book.name),
                     span: moved.place.key("body"),
                     help: format!("Write where \"{body}\" goes in the same step, or take it off before; or write at its placement what carries it there (`carried-by`)."),

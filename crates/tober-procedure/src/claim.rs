@@ -2,6 +2,7 @@
 
 use crate::cure::Cure;
 use crate::run::Way;
+use crate::said::Statement;
 use crate::track::What;
 use tober_book::Span;
 use tober_calc::orders::{Precedence, StepSet};
@@ -99,6 +100,8 @@ pub(crate) type Offends<'a> = Box<dyn Fn(&Precedence) -> Option<Offence> + 'a>;
 pub(crate) struct Asked<'a> {
     /// What it is about.
     pub rule: Rule,
+    /// What it says, without prose.
+    pub said: Statement,
     /// Of what it is said.
     pub subject: String,
     /// Where the book says so.
@@ -124,6 +127,8 @@ pub(crate) enum Test<'a> {
 pub struct Claim {
     /// What it is about.
     pub rule: Rule,
+    /// What it says, without prose.
+    pub said: Statement,
     /// On which way through the visit.
     pub way: Way,
     /// Of what it is said.

@@ -6,6 +6,7 @@
 
 use crate::claim::{Asked, Matter, Offence, Rule, Test};
 use crate::run::Run;
+use crate::said::Statement;
 use tober_book::{Fixing, Home};
 use tober_calc::orders::{Precedence, StepSet, Tally, greatest, least};
 
@@ -76,11 +77,13 @@ pub(crate) fn bounds<'a>(run: &'a Run<'a>) -> Vec<Asked<'a>> {
             let subject = format!("\"{}\" in \"{}\"", fixing.name, home.name);
             let span = first.place.key(if first.from == home.name { "from" } else { "to" });
             let matters = vec![Matter::Home(&fixing.name, &home.name)];
+            let said = Statement::Bounds { fixing: fixing.name.clone(), home: home.name.clone() };
             if tally(run, &fixing.name, &home.name, true).is_none() {
                 let test =
                     Test::NotKnown(format!("How many of \"{}\" are in each home on the road.", fixing.name));
                 all.push(Asked {
                     rule: Rule::Counts,
+                    said,
                     subject,
                     span,
                     help: "Write `on-the-road` at its homes.".to_owned(),
@@ -114,6 +117,7 @@ pub(crate) fn bounds<'a>(run: &'a Run<'a>) -> Vec<Asked<'a>> {
             };
             all.push(Asked {
                 rule: Rule::Counts,
+                said,
                 subject,
                 span,
                 help: "Every fixing is always in one home: take it from where it is, and put it where there is room.".to_owned(),
@@ -156,7 +160,13 @@ pub(crate) fn needs<'a>(run: &'a Run<'a>) -> Vec<Asked<'a>> {
                 })),
             };
             let help = format!("The steps that put them in \"{home}\" must come before this one.");
-            all.push(Asked { rule: Rule::Needs, subject, span, help, matters, test });
+            let said = Statement::Least {
+                step: book.name.clone(),
+                fixing: name.to_owned(),
+                home: home.to_owned(),
+                count: wanted,
+            };
+            all.push(Asked { rule: Rule::Needs, said, subject, span, help, matters, test });
         }
     }
     all
@@ -192,6 +202,7 @@ pub(crate) fn home_again<'a>(run: &'a Run<'a>) -> Vec<Asked<'a>> {
             };
             all.push(Asked {
                 rule: Rule::Home,
+                said: Statement::HomeAgain { fixing: fixing.name.clone(), home: home.name.clone() },
                 subject: format!("\"{}\" in \"{}\"", fixing.name, home.name),
                 span: first.place.section,
                 help: "What the build-up moves, the pull-down brings home.".to_owned(),

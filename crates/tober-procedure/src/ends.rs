@@ -2,6 +2,7 @@
 
 use crate::claim::{Asked, Matter, Offence, Rule, Test};
 use crate::run::{OPEN, Run};
+use crate::said::Statement;
 use crate::state::Tracks;
 use crate::track::{NOTHING, What};
 use tober_book::{Phase, Span};
@@ -45,6 +46,7 @@ pub(crate) fn open<'a>(run: &'a Run<'a>, tracks: &'a Tracks<'a>) -> Vec<Asked<'a
         };
         all.push(Asked {
             rule: Rule::Open,
+            said: Statement::Open { body: body.to_owned() },
             subject: format!("\"{body}\""),
             span: track.writes.last().map_or_else(|| span_of(run, body), |write| write.span),
             help: format!("A step of the build-up brings it to \"{OPEN}\"."),
@@ -85,6 +87,7 @@ pub(crate) fn home<'a>(run: &'a Run<'a>, tracks: &'a Tracks<'a>) -> Vec<Asked<'a
         };
         all.push(Asked {
             rule: Rule::Home,
+            said: Statement::Home(what.into()),
             subject: what.words(),
             span: track.writes.last().map_or(Span { start: 0, end: 0 }, |write| write.span),
             help: "A step of the pull-down brings it home.".to_owned(),
@@ -134,6 +137,7 @@ pub(crate) fn way_back<'a>(run: &'a Run<'a>, tracks: &'a Tracks<'a>) -> Vec<Aske
         };
         all.push(Asked {
             rule: Rule::WayBack,
+            said: Statement::WayBack { step: book.name.clone() },
             subject: format!("from \"{}\"", book.name),
             span: book.place.key("not-undone"),
             help: "Do it before anything is raised or opened, or make it a step that can be taken back."

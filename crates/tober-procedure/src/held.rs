@@ -8,6 +8,7 @@
 use crate::claim::{Asked, Matter, Offence, Rule, Test};
 use crate::counts::tally;
 use crate::run::{ROAD, Run};
+use crate::said::Statement;
 use crate::state::Tracks;
 use crate::track::What;
 use tober_book::{Body, Lift, Placement};
@@ -95,6 +96,7 @@ fn only_on_the_line<'a>(tracks: &'a Tracks<'a>, body: &'a Body, placement: &'a P
     let lines = tracks.keys().filter(|what| matches!(what, What::Line(_))).map(|&what| Matter::State(what));
     Asked {
         rule: Rule::Held,
+        said: Statement::OnTheLine { body: body.name.clone(), place: placement.name.clone() },
         subject: format!("\"{}\" in \"{}\" by the winch line", body.name, placement.name),
         span: placement.place.key("on-the-line"),
         help: "The line is put on before it is brought there, and taken off after it has gone on.".to_owned(),
@@ -132,6 +134,13 @@ pub(crate) fn held<'a>(run: &'a Run<'a>, tracks: &'a Tracks<'a>) -> Vec<Asked<'a
                     "It is held by its fixings before the winch line comes off or hands let go, and not let go before something else has it: a lock, a strap, a prop or the line, not people. Home \"{}\" must have {wanted}.",
                     home.name
                 );
+                let said = Statement::Held {
+                    body: body.name.clone(),
+                    place: placement.name.clone(),
+                    fixing: fixing.name.clone(),
+                    home: home.name.clone(),
+                    count: wanted,
+                };
                 if home.idle == Some(true) {
                     let says = format!(
                         "A fixing in \"{}\" does nothing, so it does not hold \"{}\".",
@@ -143,6 +152,7 @@ pub(crate) fn held<'a>(run: &'a Run<'a>, tracks: &'a Tracks<'a>) -> Vec<Asked<'a
                     };
                     all.push(Asked {
                         rule: Rule::Held,
+                        said,
                         subject,
                         span,
                         help,
@@ -171,7 +181,7 @@ pub(crate) fn held<'a>(run: &'a Run<'a>, tracks: &'a Tracks<'a>) -> Vec<Asked<'a
                             })
                     })),
                 };
-                all.push(Asked { rule: Rule::Held, subject, span, help, matters, test });
+                all.push(Asked { rule: Rule::Held, said, subject, span, help, matters, test });
             }
         }
     }
@@ -190,6 +200,7 @@ pub(crate) fn held<'a>(run: &'a Run<'a>, tracks: &'a Tracks<'a>) -> Vec<Asked<'a
             if lifted && !told {
                 all.push(Asked {
                     rule: Rule::Held,
+                    said: Statement::Words,
                     subject: format!("\"{}\" in \"{}\"", moved.body, moved.to),
                     span: moved.place.key("to"),
                     help: "Write `held-by`, `rests-on` or `on-the-line` at the placement.".to_owned(),

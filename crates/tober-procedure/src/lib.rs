@@ -28,6 +28,7 @@ mod ends;
 mod held;
 mod races;
 mod run;
+mod said;
 mod state;
 mod story;
 mod track;
@@ -37,6 +38,7 @@ mod zones;
 pub use claim::{Claim, Refutation, Rule, Told, Verdict};
 pub use cure::Cure;
 pub use run::{Run, Way, runs};
+pub use said::{InCommon, Statement, Thing};
 
 use claim::{Asked, Test};
 use std::collections::BTreeSet;
@@ -95,6 +97,7 @@ pub fn prove(ride: &Ride, absent: &BTreeSet<&str>) -> Proofs {
             };
             proofs.claims.push(Claim {
                 rule: Rule::Order,
+                said: Statement::Order,
                 way: Way::Day,
                 subject: "the steps".to_owned(),
                 span: circle.first().map_or(ride.steps[0].place.section, |step| step.place.key("after")),
@@ -106,6 +109,7 @@ pub fn prove(ride: &Ride, absent: &BTreeSet<&str>) -> Proofs {
     for run in &runs {
         proofs.claims.push(Claim {
             rule: Rule::Order,
+            said: Statement::Order,
             way: run.way,
             subject: format!("{} steps", run.steps.len()),
             span: ride.steps[0].place.section,
@@ -167,5 +171,12 @@ fn decide(run: &Run<'_>, tracks: &state::Tracks<'_>, asked: Asked<'_>) -> Claim 
             }
         },
     };
-    Claim { rule: asked.rule, way: run.way, subject: asked.subject, span: asked.span, verdict }
+    Claim {
+        rule: asked.rule,
+        said: asked.said,
+        way: run.way,
+        subject: asked.subject,
+        span: asked.span,
+        verdict,
+    }
 }

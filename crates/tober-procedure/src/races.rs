@@ -5,6 +5,7 @@
 
 use crate::claim::{Asked, Matter, Offence, Rule, Test};
 use crate::run::Run;
+use crate::said::{InCommon, Statement};
 use crate::state::Tracks;
 use crate::track::{WINCH, What, switched};
 use std::collections::{BTreeMap, BTreeSet};
@@ -57,6 +58,19 @@ struct Touch<'a> {
 }
 
 impl Shared<'_> {
+    fn said(self) -> InCommon {
+        match self {
+            Self::Body(name) => InCommon::Thing(What::Body(name).into()),
+            Self::Leg(name) => InCommon::Thing(What::Leg(name).into()),
+            Self::Switch(name) => InCommon::Thing(What::Switch(name).into()),
+            Self::Turned => InCommon::Thing(What::Turned.into()),
+            Self::Home(fixing, home) => InCommon::Home(fixing.to_owned(), home.to_owned()),
+            Self::Winch(name) => InCommon::Winch(name.to_owned()),
+            Self::PlaceForOne(name) => InCommon::PlaceForOne(name.to_owned()),
+            Self::Ground(name) => InCommon::Ground(name.to_owned()),
+        }
+    }
+
     fn words(self) -> String {
         match self {
             Self::Body(name) | Self::Switch(name) => format!("\"{name}\""),
@@ -219,6 +233,7 @@ pub(crate) fn races<'a>(run: &'a Run<'a>, tracks: &'a Tracks<'a>) -> Vec<Asked<'
             Some(Offence { done, begun: StepSet::from(order.len(), [one.step, other.step]), says })
         };
         all.push(Asked {
+            said: Statement::Race(shared.said()),
             rule: if matches!(shared, Shared::Ground(_)) { Rule::Zones } else { Rule::Races },
             subject: shared.words(),
             span,
@@ -272,6 +287,7 @@ fn overlaps<'a>(run: &'a Run<'a>) -> Option<Asked<'a>> {
     };
     Some(Asked {
         rule: Rule::Zones,
+        said: Statement::Overlap,
         subject: "the ground that steps want clear".to_owned(),
         span: run.step(first).place.key("keep-clear-radius"),
         help: "One of the two waits for the other: write it in `after`.".to_owned(),

@@ -2,6 +2,7 @@
 
 use crate::claim::{Asked, Matter, Offence, Rule, Test};
 use crate::run::Run;
+use crate::said::Statement;
 use crate::track::{Track, UNKNOWN, WINCH, What, asked};
 use std::collections::BTreeMap;
 use tober_calc::orders::{Precedence, StepSet};
@@ -44,8 +45,11 @@ pub(crate) fn moves<'a>(run: &'a Run<'a>, tracks: &'a Tracks<'a>) -> Vec<Asked<'
             let Some(from) = &write.from else { continue };
             let rule = if matches!(what, What::Line(_)) { Rule::Winch } else { Rule::Moves };
             let step = write.step;
+            let said =
+                Statement::Begins { step: run.step(step).name.clone(), thing: what.into(), is: from.clone() };
             all.push(Asked {
                 rule,
+                said,
                 subject: format!("{} in \"{}\"", what.words(), run.step(step).name),
                 span: write.span,
                 help: format!(
@@ -77,6 +81,7 @@ pub(crate) fn needs<'a>(run: &'a Run<'a>, tracks: &'a Tracks<'a>) -> Vec<Asked<'
                 what.words(),
                 what.state(&wanted)
             );
+            let said = Statement::Begins { step: book.name.clone(), thing: what.into(), is: wanted.clone() };
             let test = match tracks.get(&what) {
                 Some(track) => {
                     Test::Every(Box::new(move |order| elsewhere(run, track, order, step, what, &wanted)))
@@ -85,6 +90,7 @@ pub(crate) fn needs<'a>(run: &'a Run<'a>, tracks: &'a Tracks<'a>) -> Vec<Asked<'
             };
             all.push(Asked {
                 rule: Rule::Needs,
+                said,
                 subject,
                 span,
                 help,

@@ -2,6 +2,7 @@
 
 use crate::claim::{Asked, Matter, Offence, Rule, Test};
 use crate::run::Run;
+use crate::said::Statement;
 use crate::state::Tracks;
 use crate::track::{NOTHING, WINCH, What};
 use tober_book::Lift;
@@ -39,8 +40,11 @@ pub(crate) fn winch<'a>(run: &'a Run<'a>, tracks: &'a Tracks<'a>) -> Vec<Asked<'
                     })
                 })),
             };
+            let said =
+                Statement::Begins { step: book.name.clone(), thing: line.into(), is: lift.body.clone() };
             all.push(Asked {
                 rule: Rule::Winch,
+                said,
                 subject: format!("the line on \"{}\" in \"{}\"", lift.body, book.name),
                 span: lift.place.key("body"),
                 help: "A step that puts the line on it (`line-on`) comes before, and the one that takes it off (`line-off`) after.".to_owned(),
@@ -62,8 +66,11 @@ pub(crate) fn winch<'a>(run: &'a Run<'a>, tracks: &'a Tracks<'a>) -> Vec<Asked<'
                     ),
                 })
             };
+            let said =
+                Statement::Begins { step: book.name.clone(), thing: line.into(), is: NOTHING.to_owned() };
             all.push(Asked {
                 rule: Rule::Winch,
+                said,
                 subject: format!("the winch to \"{anchor}\" in \"{}\"", book.name),
                 span: book.place.key("anchor"),
                 help: "The line comes off before the winch is moved.".to_owned(),

@@ -2,6 +2,7 @@
 
 use crate::claim::{Asked, Matter, Offence, Rule, Test};
 use crate::run::Run;
+use crate::said::Statement;
 use crate::state::Tracks;
 use crate::track::What;
 use tober_book::Lift;
@@ -28,8 +29,14 @@ pub(crate) fn zones<'a>(run: &'a Run<'a>, tracks: &'a Tracks<'a>) -> Vec<Asked<'
                         ),
                     })
                 };
+                let said = Statement::BeginsNot {
+                    step: book.name.clone(),
+                    thing: what.into(),
+                    are: vec!["on".to_owned()],
+                };
                 all.push(Asked {
                     rule: Rule::Zones,
+                    said,
                     subject: format!("\"{}\" while \"{}\" works in \"{ground}\"", circuit.name, book.name),
                     span: book.place.key("works-in"),
                     help: format!("A step that switches \"{}\" off, and locks it, comes before; the one that switches it on comes after.", circuit.name),
@@ -53,6 +60,7 @@ pub(crate) fn zones<'a>(run: &'a Run<'a>, tracks: &'a Tracks<'a>) -> Vec<Asked<'
             };
             all.push(Asked {
                 rule: Rule::Zones,
+                said: Statement::NobodyUnder { step: book.name.clone() },
                 subject: format!("people under \"{}\"", lift.body),
                 span: book.place.key("works-in"),
                 help:
