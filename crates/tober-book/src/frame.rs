@@ -2,9 +2,9 @@
 
 use crate::report::{Report, any_tables, as_read, parse, short};
 use crate::section::{choice, section};
-use crate::table::{Group, from};
-use crate::{Code, Parsed, Place, Source};
-use tober_quantity::{Length, Slope};
+use crate::table::{Group, above, from};
+use crate::{Code, Load, MeasuredLoad, Parsed, Place, Source};
+use tober_quantity::{Force, Length, Slope};
 
 section! {
     /// What was read of a frame once it is lowered onto its legs, and what stands there if it is not as planned.
@@ -29,6 +29,8 @@ section! {
         slope_off_by: Option<Slope>, within from("0 mm/m", "50 mm/m");
         /// What a height may be off by, either way.
         height_off_by: Option<Length>, within from("0 mm", "100 mm");
+        /// What a measured load may be off by, either way, where the reading does not say its own.
+        load_off_by: Option<Load>, within above("0 kN", "50 kN");
         /// For invented data: the sentence that says so. It prints on every sheet.
         invented: Option<String>;
     }
@@ -45,6 +47,8 @@ section! {
         foot: Option<FootRead>;
         /// The gap under a light foot.
         gap: Option<Length>, within from("0 mm", "500 mm");
+        /// The load on the foot as a gauge in its jack or a load cell showed it, with what the gauge may be off by.
+        load: Option<MeasuredLoad>, within from("-20 kN", "500 kN");
         /// The hole in which the pin is, counted from the frame end; as planned, unless written.
         hole: Option<usize>, within from("1", "200");
         /// How far the screw is out beyond its shortest; as planned, unless written.
@@ -108,6 +112,14 @@ fn gap_and_setting(leg: &LegRead, report: &mut Report) {
         let message = format!("\"{}\" has a gap and is not said to be light.", short(&leg.leg));
         let help = "Write `foot = \"light\"`, or leave `gap` out: a snug foot has none.";
         report.error(leg.place.key("gap"), Code::Disagreement, message, help);
+    }
+    if let (Some(gap), Some(load)) = (leg.gap, leg.load)
+        && gap > Length::ZERO
+        && load.0.low() > Force::ZERO
+    {
+        let message = format!("\"{}\" has a gap under it and a load on it.", short(&leg.leg));
+        let help = "A foot with a gap carries nothing: read both again, and leave the wrong one out.";
+        report.error(leg.place.key("load"), Code::Disagreement, message, help);
     }
     if leg.hole.is_some() && leg.screw.is_some() {
         let message = format!("\"{}\" has a hole and a screw.", short(&leg.leg));

@@ -54,6 +54,6 @@ pub use ride::*;
 pub use schema::schema;
 pub use source::{Place, Source, Span};
 pub use table::{Bounds, Choice, FileKind, Group, Key, Kind, Link, Section, Variant, optional_keys};
-pub use value::{AnyQuantity, Date, Listed, Load, Point, Point3, Repeated, Share, TimeOfDay};
+pub use value::{AnyQuantity, Date, Listed, Load, MeasuredLoad, Point, Point3, Repeated, Share, TimeOfDay};
 pub use visit::*;
 pub use weighing::*;

@@ -232,6 +232,27 @@ impl Value for Load {
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
 pub struct Share(pub Ratio);
 
+/// A load that somebody measured, with what it may be off by: a force, or the mass whose weight it is.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MeasuredLoad(pub Toleranced<Force>);
+
+impl Value for MeasuredLoad {
+    const KIND: Kind = Kind::Quantity {
+        what: "a load",
+        examples: "\"1.8 t ± 5 %\", \"18 kN ± 0.5 kN\" or \"4000 lb ± 100 lb\"",
+        toleranced: true,
+    };
+    fn read(value: Node<'_, '_>, key: &'static Key, report: &mut Report) -> Option<Self> {
+        match Force::parse_load(quantity_text(value, key, report)?) {
+            Ok(load) => within(load, value.span, key, report).then_some(Self(load)),
+            Err(why) => {
+                refused(value.span, key, &why, report);
+                None
+            }
+        }
+    }
+}
+
 impl Value for Share {
     const KIND: Kind = Kind::Share;
     fn read(value: Node<'_, '_>, key: &'static Key, report: &mut Report) -> Option<Self> {

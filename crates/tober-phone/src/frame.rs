@@ -168,7 +168,7 @@ pub(crate) fn frame(stands: &Stands, books: Books<'_>, plan: &Plan, units: UnitS
     }
     out.wrong = wrong;
     if let Some(way) = read_way {
-        let read = FrameRead { way, feet };
+        let read = FrameRead { way, feet, loads: BTreeMap::new() };
         let trim = tober_plan::trim(books, plan, &stood(stands, plan), &read);
         out.trim = Some(trim.map_err(|error| error.to_string()));
     }

@@ -1,7 +1,7 @@
 //! The plan, put together.
 
 use crate::aboard::Around;
-use crate::carried::{band_of, loads_on_legs};
+use crate::carried::{Carried, band_of, loads_on_legs};
 use crate::chance::chances;
 use crate::heights::{Heights, heights};
 use crate::model::{Grain, Held, KitLeft, LegPlan, LegWord, Plan, PlanLayer};
@@ -114,7 +114,7 @@ pub(crate) fn whole(findings: &[Finding]) -> Standing {
         .unwrap_or(if findings.is_empty() { Standing::NotKnown } else { Standing::Inside })
 }
 
-fn units(visit: &Visit) -> UnitSet {
+pub(crate) fn units(visit: &Visit) -> UnitSet {
     match visit.about.units {
         Some(Units::Gb) => UnitSet::Gb,
         Some(Units::Us) => UnitSet::Us,
@@ -152,7 +152,7 @@ fn of_packing(books: Books<'_>, heights: &Heights, packed: &Packed, legs: &mut [
                 leg.map_or([Layer::NotKnown, Layer::NotKnown], |leg| springs(leg, kit, pitch))
             };
             let around = Around { ride, pitch, visit, legs: &*legs };
-            let (loads, doubts) = loads_on_legs(&around, heights, packed, choice, &springs);
+            let Carried { findings: loads, doubts } = loads_on_legs(&around, &springs, None);
             for leg in legs.iter_mut() {
                 leg.load = band_of(&loads, &leg.name);
             }

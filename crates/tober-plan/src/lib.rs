@@ -11,10 +11,12 @@ mod assemble;
 mod beams;
 mod carried;
 mod chance;
+mod confirm;
 mod cures;
 mod gusts;
 mod heights;
 mod hold;
+mod kicked;
 mod loads;
 mod model;
 mod name;
@@ -37,6 +39,6 @@ pub use model::{
     WayDoing, WayStep, turns, turns_told,
 };
 pub use trim::{
-    After, AfterLeg, Foot, FrameRead, FrameWay, LegChange, Stood, Trim, TrimError, TrimLeg, trim,
+    After, AfterLeg, Foot, FootLoad, FrameRead, FrameWay, LegChange, Stood, Trim, TrimError, TrimLeg, trim,
 };
 pub use weighing::{Entry, WeighedRide, weigh};

@@ -32,9 +32,22 @@ fn weight(mass: Toleranced<Mass>) -> Between<Force> {
     Between { low: Force::weight(mass.low()), high: Force::weight(mass.high()) }
 }
 
+impl Default for OpenLoad {
+    fn default() -> Self {
+        Self {
+            weights: Vec::new(),
+            moment_x: Between::exact(Moment::ZERO),
+            moment_y: Between::exact(Moment::ZERO),
+            couples: Working::new(),
+            unknown: Vec::new(),
+            doubts: Vec::new(),
+        }
+    }
+}
+
 /// Collects couples that may act either way, with the lines that show them.
 #[derive(Default)]
-struct EitherWay {
+pub(crate) struct EitherWay {
     working: Working,
     about_x: Vec<Term>,
     about_y: Vec<Term>,
@@ -43,7 +56,14 @@ struct EitherWay {
 
 impl EitherWay {
     /// A weight whose place is only known to within so much along and across.
-    fn off_place(&mut self, name: &str, most: Force, from: Provenance, along: Length, across: Length) {
+    pub(crate) fn off_place(
+        &mut self,
+        name: &str,
+        most: Force,
+        from: Provenance,
+        along: Length,
+        across: Length,
+    ) {
         if along <= Length::ZERO && across <= Length::ZERO {
             return;
         }
@@ -75,7 +95,7 @@ impl EitherWay {
         }
     }
     /// The sums, as lines, and as what the couples lie between.
-    fn ends(mut self) -> (Working, Between<Moment>, Between<Moment>) {
+    pub(crate) fn ends(mut self) -> (Working, Between<Moment>, Between<Moment>) {
         let mut one = |symbol: &str, meaning: &str, terms: Vec<Term>| {
             if terms.is_empty() {
                 return Between::exact(Moment::ZERO);
@@ -96,14 +116,7 @@ impl EitherWay {
 /// wider than need be by what cannot happen at once.
 pub(crate) fn open_load(around: &Around<'_>) -> OpenLoad {
     let Around { ride, visit, .. } = *around;
-    let mut load = OpenLoad {
-        weights: Vec::new(),
-        moment_x: Between::exact(Moment::ZERO),
-        moment_y: Between::exact(Moment::ZERO),
-        couples: Working::new(),
-        unknown: Vec::new(),
-        doubts: Vec::new(),
-    };
+    let mut load = OpenLoad::default();
     let mut either = EitherWay::default();
     if ride.bodies.is_empty() {
         whole(ride, &mut load, &mut either);
@@ -126,7 +139,7 @@ pub(crate) fn open_load(around: &Around<'_>) -> OpenLoad {
 }
 
 /// The ride as one mass.
-fn whole(ride: &Ride, load: &mut OpenLoad, either: &mut EitherWay) {
+pub(crate) fn whole(ride: &Ride, load: &mut OpenLoad, either: &mut EitherWay) {
     let Some(mass) = ride.about.mass else {
         load.unknown.push("The mass of the ride.".to_owned());
         return;
@@ -358,7 +371,7 @@ fn add_body(ride: &Ride, body: &Body, load: &mut OpenLoad, either: &mut EitherWa
 }
 
 /// A body whose weight acts at a place of the frame.
-fn on_frame(
+pub(crate) fn on_frame(
     body: &Body,
     along: Toleranced<Length>,
     across: Toleranced<Length>,

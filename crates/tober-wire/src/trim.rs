@@ -36,6 +36,7 @@ pub fn trim(trim: &Trim) -> Value {
         "change": trim.change.iter().map(|c| change(c, units)).collect::<Value>(),
         "after": after,
         "stood": trim.stood.iter().map(|s| stood(s, units)).collect::<Value>(),
+        "loads": trim.loads.iter().map(|f| finding(f, units)).collect::<Value>(),
         "findings": trim.findings.iter().map(|f| finding(f, units)).collect::<Value>(),
     })
 }
@@ -46,12 +47,15 @@ fn leg(leg: &TrimLeg, units: UnitSet) -> Value {
         Foot::Snug => json!({ "foot": "snug" }),
         Foot::Light { gap } => json!({ "foot": "light", "gap": gap.map(length) }),
     });
+    let mass = |mass: tober_quantity::Mass| amount(mass.amount().shown(Shown::Load), units);
+    let load = leg.load.map(|(low, high)| json!({ "low": mass(low), "high": mass(high) }));
     json!({
         "name": leg.name,
         "short": leg.short,
         "height": leg.height.map(length),
         "miss": leg.miss.map(length),
         "foot": foot,
+        "load": load,
         "standing": standing(leg.standing),
     })
 }

@@ -5,10 +5,10 @@ use crate::plan::books_and_plan;
 use crate::{Ended, Shape, text};
 use std::collections::BTreeMap;
 use std::path::Path;
-use tober_book::{FootRead, LoweredFrame, Source, frame_disagreements, parse_frame, parse_ride};
+use tober_book::{FootRead, LegRead, LoweredFrame, Source, frame_disagreements, parse_frame, parse_ride};
 use tober_calc::finding::Standing;
-use tober_plan::{Books, Foot, FrameRead, FrameWay, Held, Plan, Stood};
-use tober_quantity::Length;
+use tober_plan::{Books, Foot, FootLoad, FrameRead, FrameWay, Held, Plan, Stood};
+use tober_quantity::{Force, Length};
 
 /// Trims a visit by the readings in `frame.toml` beside it, or in the file given.
 pub fn trim(path: &Path, frame: Option<&Path>, shape: Shape) -> Ended {
@@ -71,7 +71,13 @@ fn as_read(lowered: &LoweredFrame) -> FrameRead {
     };
     let feet: BTreeMap<String, Foot> =
         lowered.legs.iter().filter_map(|leg| Some((leg.leg.clone(), foot(leg.foot?, leg.gap)))).collect();
-    FrameRead { way, feet }
+    let load = |leg: &LegRead| {
+        let load = leg.load?.0;
+        let own = (load.off_by > Force::ZERO).then_some(load.off_by);
+        let off_by = own.or(about.load_off_by.map(|off_by| off_by.0));
+        Some((leg.leg.clone(), FootLoad { load: load.value, off_by }))
+    };
+    FrameRead { way, feet, loads: lowered.legs.iter().filter_map(load).collect() }
 }
 
 /// What stands: the plan, where the file does not say otherwise.

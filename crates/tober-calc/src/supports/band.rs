@@ -205,7 +205,7 @@ fn check_bearing(
     Ok(())
 }
 
-fn on_one_line(spots: &[Spot]) -> bool {
+pub(super) fn on_one_line(spots: &[Spot]) -> bool {
     let (x, y): (Vec<f64>, Vec<f64>) = spots.iter().map(|s| (s.x.si(), s.y.si())).unzip();
     let mut hull = super::hull::Hull::default();
     hull.make(&x, &y);

@@ -1,6 +1,6 @@
 //! What is found of the loads on the supports, with the working.
 
-use super::band::{Asked, Band, BandAnswer, SupportBand, Witness, band_of};
+use super::band::{Asked, Band, BandAnswer, SupportBand, Witness, band_of, on_one_line};
 use super::bearing::Bearing;
 use super::error::SupportsError;
 use super::influence::{Influence, Input, influences_of};
@@ -88,6 +88,17 @@ impl Situation {
 /// # Errors
 /// As [`band`]; also refuses a rounding step that is not above nothing.
 pub fn findings(situation: &Situation) -> Result<Vec<Finding>, SupportsError> {
+    Ok(found(situation)?.0)
+}
+
+/// As [`findings`], with the bands that they speak of, where the frame stands: what a checker asks for.
+///
+/// A reading is compared only where every load has a place and the legs are not on one line; otherwise whether it
+/// agrees is not known, and it cuts nothing.
+///
+/// # Errors
+/// As [`findings`].
+pub fn found(situation: &Situation) -> Result<(Vec<Finding>, Option<Band>), SupportsError> {
     let step = situation.step;
     if !(step.si() > 0.0 && step.is_finite()) {
         let limit = super::error::limit::<Mass>(1.0, 1e6, Shown::Mass);
@@ -96,6 +107,19 @@ pub fn findings(situation: &Situation) -> Result<Vec<Finding>, SupportsError> {
     let (supports, load) = (situation.supports(), situation.load());
     let mut list = Vec::new();
     let (bearing, reading) = (situation.bearing.as_ref(), situation.reading.as_ref());
+    if let Some(reading) = reading {
+        let spots: Vec<Spot> = supports.iter().map(|s| s.spot).collect();
+        let missing = if !(load.placed() && reading.load.placed()) {
+            Some("Where part of the load acts; give each body its centre of gravity.")
+        } else if on_one_line(&spots) {
+            Some("Legs that are not all on one line.")
+        } else {
+            None
+        };
+        if let Some(missing) = missing {
+            return without_reading(situation, missing);
+        }
+    }
     let asked = Asked { supports: &supports, load: &load, bearing, reading };
     let answer = band_of(&asked)?;
     if let (Some(_), BandAnswer::Stands(_)) = (reading, &answer) {
@@ -106,10 +130,8 @@ pub fn findings(situation: &Situation) -> Result<Vec<Finding>, SupportsError> {
             let apart = reading.map(|reading| disagreement(&supports, reading)).transpose()?.flatten();
             let Some(apart) = apart else {
                 // No miss that could be told: the search did not get there, so the reading is left out and said to be.
-                list = findings(&Situation { reading: None, ..situation.clone() })?;
                 let missing = "Whether the readings can be under the load the frame had when it was read.";
-                list.push(Finding::not_known("supports.readings", Subject::Frame, READINGS, missing));
-                return Ok(list);
+                return without_reading(situation, missing);
             };
             list.push(disagrees(situation, &apart));
         }
@@ -131,9 +153,25 @@ pub fn findings(situation: &Situation) -> Result<Vec<Finding>, SupportsError> {
                     list.push(leg_light(&band.supports[i], leg));
                 }
             }
+            return Ok((list, Some(band)));
         }
     }
-    Ok(list)
+    Ok((list, None))
+}
+
+/// The findings with the reading left out, and that it is.
+fn without_reading(
+    situation: &Situation,
+    missing: &str,
+) -> Result<(Vec<Finding>, Option<Band>), SupportsError> {
+    let (mut list, band) = found(&Situation { reading: None, ..situation.clone() })?;
+    list.push(readings_not_known(missing));
+    Ok((list, band))
+}
+
+/// That nobody can tell whether what was read of the feet can be, and what is missing for it.
+pub fn readings_not_known(missing: &str) -> Finding {
+    Finding::not_known("supports.readings", Subject::Frame, READINGS, missing).never_overridden()
 }
 
 const READINGS: &str = "what was read of the feet agrees with the gaps, stiffnesses and loads";
@@ -143,6 +181,10 @@ fn readings(agree: bool) -> Finding {
         .never_overridden()
         .basis(Basis::Mechanics)
 }
+
+/// What makes a foot carry other than was worked out, the likeliest first. Common practice, no source.
+const LOOK_FOR: &str = "Look for ground that has sunk, a board that is not as planned, a pin in another hole, a part \
+                        that is aboard and should not be, and a gauge that stuck.";
 
 /// The stop, with which reading cannot be and by how much.
 fn disagrees(situation: &Situation, apart: &Disagreement) -> Finding {
@@ -168,14 +210,15 @@ fn disagrees(situation: &Situation, apart: &Disagreement) -> Finding {
             let leg = name(first.support);
             let meaning = format!("by how much reading and computation miss each other at {leg}");
             working.given("d", &meaning, shown(first.by), Provenance::Computed);
-            format!("Stop. Begin at {leg}: something there was measured or assumed wrong.")
+            format!("Stop. Begin at {leg}: something there was measured or assumed wrong. {LOOK_FOR}")
         }
         (None, Some(together)) => {
             let meaning = "by how much all readings would have to be off beyond what they may";
             working.given("d", meaning, shown(together), Provenance::Computed);
             finding = finding.note("No reading is wrong by itself; all together they cannot be.");
-            "Stop. Something that was measured or assumed is wrong: read the frame and the feet again."
-                .to_owned()
+            format!(
+                "Stop. Something that was measured or assumed is wrong: read the frame and the feet again. {LOOK_FOR}"
+            )
         }
         (None, None) => String::new(),
     };
@@ -284,6 +327,9 @@ fn leg_load(situation: &Situation, band: &Band, influences: &[Influence], i: usi
                 tonnes(found.load.high)
             ),
         },
+        (None, _) if situation.reading.is_some() => Proof::Bounded {
+            bound: format!("not above {} in any case that agrees with the reading", tonnes(found.load.high)),
+        },
         (None, _) => {
             Proof::Bounded { bound: format!("not above {} by statics alone", tonnes(found.load.high)) }
         }
@@ -300,7 +346,7 @@ fn leg_load(situation: &Situation, band: &Band, influences: &[Influence], i: usi
     }
     let mut working = match &found.heaviest {
         Some(worst) => worst_case(situation, worst, i),
-        None => bound_alone(found),
+        None => bound_alone(found, situation.reading.is_some()),
     };
     worth_knowing(situation, influences, i, &mut working);
     let model = match (&situation.bearing, &situation.reading) {
@@ -324,9 +370,13 @@ fn tonnes(force: Force) -> String {
     format!("{}\u{202f}{}", significant(force.mass().si() / unit.factor, 4), unit.symbol)
 }
 
-fn bound_alone(found: &SupportBand) -> Working {
+fn bound_alone(found: &SupportBand, read: bool) -> Working {
     let mut working = Working::new();
-    let meaning = "greatest load that equilibrium allows on this leg";
+    let meaning = if read {
+        "greatest load on this leg in any case that agrees with what was read"
+    } else {
+        "greatest load that equilibrium allows on this leg"
+    };
     let most = working.given("R", meaning, found.load.high, Provenance::Computed);
     let g = gravity(&mut working);
     working.line("m", "as a load in the crew's units", most / g, Shown::Load);
@@ -467,9 +517,7 @@ fn leg_light(found: &SupportBand, leg: &Leg) -> Finding {
             let counterexample = "Gaps, stiffnesses and loads within their ends leave it with nothing.";
             Proof::Refuted { counterexample: counterexample.to_owned() }
         }
-        (None, true) => {
-            Proof::Bounded { bound: "equilibrium alone allows that it carries nothing".to_owned() }
-        }
+        (None, true) => Proof::Bounded { bound: "it is not ruled out that it carries nothing".to_owned() },
     };
     finding.basis(Basis::Mechanics).proof(proof)
 }

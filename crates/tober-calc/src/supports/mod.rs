@@ -39,7 +39,7 @@ pub use band::{Asked, Band, BandAnswer, SupportBand, Witness, band, band_of};
 pub use bearing::Bearing;
 pub use certificate::Certificate;
 pub use error::{Limit, SupportsError};
-pub use findings::{Leg, Role, Situation, Weight, findings};
+pub use findings::{Leg, Role, Situation, Weight, findings, found, readings_not_known};
 pub use influence::{Influence, Input, influences, influences_of};
 pub use reading::{Apart, Disagreement, FootRead, Reading, disagreement};
 pub use solved::solved_findings;

@@ -20,14 +20,16 @@
 //!
 //! # Not covered
 //! Whether a flexible frame can take the displacements that are claimed for its supports alone (see
-//! [`Displacement`]; with nodes and members it is checked by [`check_beams`]); strength; a band of gaps.
+//! [`Displacement`]; with nodes and members it is checked by [`check_beams`]); strength. Where only ranges are known, [`check_band`].
 
 mod beams;
 mod door;
+mod ends;
 mod refusal;
 mod tips;
 
 pub use beams::{BeamsClaim, BeamsQuestion, BeamsVerdict, Member, check_beams};
+pub use ends::{BandQuestion, BandVerdict, Case, Ends, RangedSupport, RangedWeight, check_band, check_cut};
 pub use refusal::Refusal;
 pub use tips::{Tipping, Tips, check_tips};
 

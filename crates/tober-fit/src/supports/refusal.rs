@@ -31,6 +31,12 @@ pub enum Refusal {
     NodeDoesNotBalance { node: usize, force: Force, about_x: Moment, about_y: Moment, most: Force },
     /// A member is not bent or twisted as its end couples would. Counted from 1.
     MemberOffItsBending { member: usize, off: Length, most: Length },
+    /// A number of a case is outside the range it is claimed for. In coherent SI units.
+    OutsideItsRange { what: &'static str, at: String, value_si: f64, least_si: f64, most_si: f64 },
+    /// A case gives a support more or less than the ends claimed for it.
+    OutsideItsBand { support: String, reaction: Force, low: Force, high: Force },
+    /// The case that is said to reach an end does not.
+    EndNotReached { support: String, reaction: Force, end: Force },
     /// A direction of no length, or of no finite one, points nowhere.
     NoDirection { x: Ratio, y: Ratio },
     /// The resultant is not beyond all supports in the claimed direction.
@@ -53,6 +59,9 @@ impl Refusal {
             Self::MomentsDoNotBalance { .. } => "moments-do-not-balance",
             Self::NodeDoesNotBalance { .. } => "node-does-not-balance",
             Self::MemberOffItsBending { .. } => "member-off-its-bending",
+            Self::OutsideItsRange { .. } => "outside-its-range",
+            Self::OutsideItsBand { .. } => "outside-its-band",
+            Self::EndNotReached { .. } => "end-not-reached",
             Self::NoDirection { .. } => "no-direction",
             Self::DoesNotSeparate { .. } => "does-not-separate",
         }
@@ -122,6 +131,23 @@ impl fmt::Display for Refusal {
                 "An end of member {member} is {:e} mm from where its couples bend or twist it; it may be {:e} mm.",
                 off.as_mm(),
                 most.as_mm()
+            ),
+            Self::OutsideItsRange { what, at, value_si, least_si, most_si } => write!(
+                f,
+                "The {what} of {at} is {value_si:e} in SI units in a case; it lies from {least_si:e} to {most_si:e}."
+            ),
+            Self::OutsideItsBand { support, reaction, low, high } => write!(
+                f,
+                "{support} carries {:.3} N in a case; its band is claimed to be {:.3} N to {:.3} N.",
+                reaction.as_n(),
+                low.as_n(),
+                high.as_n()
+            ),
+            Self::EndNotReached { support, reaction, end } => write!(
+                f,
+                "{support} carries {:.3} N in the case that is said to reach {:.3} N.",
+                reaction.as_n(),
+                end.as_n()
             ),
             Self::NoDirection { x, y } => {
                 write!(f, "The direction ({:e}, {:e}) points nowhere.", x.as_one(), y.as_one())

@@ -1,5 +1,6 @@
 //! Sound claims pass; broken ones are refused for their stated reasons; the slow way agrees with the checker.
 
+mod band_claims;
 mod change_claims;
 mod moves;
 mod mutations;

@@ -23,7 +23,7 @@ pub(super) fn question(
         FrameWay::Heights { at, .. } => Some(at),
         FrameWay::Level { .. } => None,
     };
-    let told = stood.iter().map(|stood| &stood.leg).chain(read.feet.keys());
+    let told = stood.iter().map(|stood| &stood.leg).chain(read.feet.keys()).chain(read.loads.keys());
     let told = told.chain(heights.into_iter().flat_map(BTreeMap::keys));
     if let Some(name) = told.into_iter().find(|name| !names.contains(&name.as_str())) {
         return Err(TrimError::UnknownLeg {

@@ -1,14 +1,18 @@
 //! Lower, read, trim: from a lowered frame that was read to the least change, in the crew's words.
 
 mod ask;
+mod feet;
 mod least;
 mod model;
 mod words;
 
-pub use model::{After, AfterLeg, Foot, FrameRead, FrameWay, LegChange, Stood, Trim, TrimError, TrimLeg};
+pub use model::{
+    After, AfterLeg, Foot, FootLoad, FrameRead, FrameWay, LegChange, Stood, Trim, TrimError, TrimLeg,
+};
 
 use crate::Books;
 use crate::assemble::{held, layer, whole};
+use crate::carried::band_of;
 use crate::cures::cures;
 use crate::heights::heights;
 use crate::model::{LegPlan, Plan};
@@ -63,7 +67,11 @@ pub fn trim(books: Books<'_>, plan: &Plan, stood: &[Stood], read: &FrameRead) ->
     let least = fits.then(|| least::checked(&question, &trimmed, kit)).flatten();
     let least_refused = least.as_ref().is_some_and(|finding| finding.standing == Standing::NotKnown);
     now.extend(least);
-    let answer = Answer { books, plan, question: &question, trimmed: &trimmed, fits, least_refused };
+    let loads = Vec::new();
+    let mut answer = Answer { books, plan, question: &question, trimmed: &trimmed, fits, least_refused, loads };
+    if fits {
+        answer.loads = answer.loads_as_read(stood, read, &surveyed, &assumed);
+    }
     Ok(answer.told(now, after, stood, read))
 }
 
@@ -93,6 +101,8 @@ struct Answer<'a> {
     fits: bool,
     /// Whether the proof that no lesser change serves was refused.
     least_refused: bool,
+    /// What is found of the loads with what was read of the feet.
+    loads: Vec<Finding>,
 }
 
 impl Answer<'_> {
@@ -105,7 +115,7 @@ impl Answer<'_> {
         self.trimmed.choice().filter(|_| self.fits)
     }
 
-    fn told(&self, now: Vec<Finding>, after: Vec<Finding>, stood: &[Stood], read: &FrameRead) -> Trim {
+    fn told(&self, mut now: Vec<Finding>, after: Vec<Finding>, stood: &[Stood], read: &FrameRead) -> Trim {
         let misses = self.misses();
         let change = self.change(stood, &now, &after);
         let cures = match self.trimmed.outcome {
@@ -113,13 +123,16 @@ impl Answer<'_> {
             _ => Vec::new(),
         };
         let slopes = calc::slopes_now(self.question, self.trimmed);
+        let frame = whole(&now);
+        let (about, loads) = feet::parted(&self.loads);
+        now.extend(about);
         Trim {
             units: self.plan.units,
             words: self.plan.words,
             standing: whole(&now),
             legs: self.legs(&now, &misses, read),
             proof: self.proof().to_owned(),
-            next: self.next(&change, &cures, whole(&now)),
+            next: self.stop().unwrap_or_default() + &self.next(&change, &cures, frame),
             cures,
             level_along: slopes.map(|slopes| slopes[0]),
             level_across: slopes.map(|slopes| slopes[1]),
@@ -127,6 +140,7 @@ impl Answer<'_> {
             stood: self.stood(stood, &change),
             change,
             findings: now,
+            loads,
         }
     }
 
@@ -152,6 +166,7 @@ impl Answer<'_> {
                 height,
                 miss: misses.get(leg.name.as_str()).copied(),
                 foot: read.feet.get(&leg.name).copied(),
+                load: band_of(&self.loads, &leg.name),
                 standing: standing_of(&leg.name, now),
             }
         };

@@ -4,7 +4,7 @@ use crate::model::{Held, LegPlan, Plan};
 use core::fmt;
 use std::collections::BTreeMap;
 use tober_calc::finding::{Finding, Standing};
-use tober_quantity::{Length, Slope, UnitSet, WordSet};
+use tober_quantity::{Force, Length, Mass, Slope, UnitSet, WordSet};
 
 /// What stands at one leg now.
 #[derive(Clone, Debug, PartialEq)]
@@ -72,6 +72,17 @@ pub struct FrameRead {
     pub way: FrameWay,
     /// The feet that were kicked, by the legs' full names.
     pub feet: BTreeMap<String, Foot>,
+    /// The loads that were measured at feet, by the legs' full names.
+    pub loads: BTreeMap<String, FootLoad>,
+}
+
+/// A load that was measured at a foot.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FootLoad {
+    /// What the gauge showed.
+    pub load: Force,
+    /// What it may be off by, either way. Where it is not known, nothing that rests on it is.
+    pub off_by: Option<Force>,
 }
 
 /// What to do to a lowered frame.
@@ -83,8 +94,12 @@ pub struct Trim {
     pub words: WordSet,
     /// How the frame stands as it was read: the worst of `findings`.
     pub standing: Standing,
-    /// What is found of the frame as it was read, in the order frame, legs, change.
+    /// What is found of the frame as it was read, in the order frame, legs, change; then whether what was read of the feet
+    /// can be, and of the loads what is past its limit or not known.
     pub findings: Vec<Finding>,
+    /// What the legs carry when the ride is open, as it stands now and cut to what was read of the feet; empty where no foot
+    /// was read, or what was read cannot be.
+    pub loads: Vec<Finding>,
     /// The legs, in the order in which they are set.
     pub legs: Vec<TrimLeg>,
     /// The least change, leg by leg in that order; empty where nothing changes or no change can be told.
@@ -119,6 +134,8 @@ pub struct TrimLeg {
     pub miss: Option<Length>,
     /// Its foot, where it was kicked.
     pub foot: Option<Foot>,
+    /// What it carries when the ride is open, least and greatest, cut to what was read of the feet.
+    pub load: Option<(Mass, Mass)>,
     /// The worst standing of what is found about it.
     pub standing: Standing,
 }

@@ -37,7 +37,11 @@ pub fn heights(read: &[(&str, f64, Option<f64>)]) -> FrameRead {
     let at = read.iter().map(|(leg, mm, _)| ((*leg).to_owned(), Length::mm(*mm))).collect();
     let foot = |gap: Option<f64>| gap.map_or(Foot::Snug, |gap| Foot::Light { gap: Some(Length::mm(gap)) });
     let feet = read.iter().map(|(leg, _, gap)| ((*leg).to_owned(), foot(*gap))).collect();
-    FrameRead { way: FrameWay::Heights { at, deviation: Some(Length::ZERO) }, feet }
+    FrameRead {
+        way: FrameWay::Heights { at, deviation: Some(Length::ZERO) },
+        feet,
+        loads: Default::default(),
+    }
 }
 
 fn told(plan: &Plan, read: &FrameRead, books: &Read) -> Trim {
@@ -133,7 +137,8 @@ fn refuse_what_was_told_and_cannot_be() {
     let said = refused(&stood, &heights(&[("rear right", 637.0, Some(f64::INFINITY))]));
     assert_eq!(said, "The gap under rear right is no length or slope that can be read. Read it again.");
     let level = FrameWay::Level { along: Slope::mm_per_m(f64::NAN), across: Slope::ZERO, deviation: None };
-    let said = refused(&stood, &FrameRead { way: level, feet: Default::default() });
+    let said =
+        refused(&stood, &FrameRead { way: level, feet: Default::default(), loads: Default::default() });
     assert_eq!(said, "The slope along is no length or slope that can be read. Read it again.");
     let said = refused(&stood[1..], &good);
     assert!(said.contains("What stands at rear left is not told."), "{said}");
@@ -169,7 +174,7 @@ fn law_every_line_of_working_is_what_it_says() {
     let by_height = FrameWay::Heights { at: at.collect(), deviation: Some(Length::mm(0.5)) };
     let mut lines = 0;
     for way in [level, by_height] {
-        let trim = told(&plan, &FrameRead { way, feet: feet(1.5) }, &books);
+        let trim = told(&plan, &FrameRead { way, feet: feet(1.5), loads: Default::default() }, &books);
         assert_eq!(trim.standing, Standing::PastLimit);
         assert!(!trim.change.is_empty(), "{}", trim.next);
         for units in [UnitSet::Metric, UnitSet::Us] {
@@ -207,7 +212,7 @@ fn regress_screws_read_with_a_level_are_proved() {
         across: Slope::ZERO,
         deviation: Some(Slope::ZERO),
     };
-    let out = told(&plan, &FrameRead { way: way(8.0), feet }, &books);
+    let out = told(&plan, &FrameRead { way: way(8.0), feet, loads: Default::default() }, &books);
     assert!(!out.change.is_empty(), "{}", out.next);
     assert!(out.change.len() > 1, "{}", out.next);
     assert_eq!(out.proof, "Proved least.");

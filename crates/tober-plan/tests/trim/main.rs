@@ -4,4 +4,5 @@
 #[allow(dead_code)]
 mod books;
 
+mod feet;
 mod hand;

@@ -42,8 +42,9 @@ pub fn trim(plan: &Plan, trim: &Trim, working: bool) -> String {
     attention(&mut out, &trim.findings, trim.units);
     if working {
         line(&mut out, "");
+        let loads = trim.loads.iter().filter(|f| f.standing < Standing::NotKnown);
         let after = trim.after.iter().flat_map(|after| &after.findings);
-        workings(&mut out, trim.findings.iter().chain(after), trim.units);
+        workings(&mut out, trim.findings.iter().chain(loads).chain(after), trim.units);
     }
     out
 }
@@ -62,7 +63,11 @@ fn level(along: Option<Slope>, across: Option<Slope>, units: UnitSet) -> String 
 
 fn legs(out: &mut String, trim: &Trim) {
     let _ = writeln!(out, "Level {}", level(trim.level_along, trim.level_across, trim.units));
-    line(out, "Legs: height read, foot, how far from the plane of the frame with the foot on its boards");
+    let loads = if trim.loads.is_empty() { "" } else { ", load when open with what was read of the feet" };
+    let _ = writeln!(
+        out,
+        "Legs: height read, foot, how far from the plane of the frame with the foot on its boards{loads}"
+    );
     let row = |leg: &TrimLeg| {
         let fine = |length: tober_quantity::Length| {
             length.amount().shown(Shown::Finest).print(trim.units, Rounding::Nearest)
@@ -80,15 +85,24 @@ fn legs(out: &mut String, trim: &Trim) {
                 Shown::Finest.caption(trim.units)
             )
         });
+        // The low end down and the high end up, as the finding has it.
+        let load = leg.load.map_or(String::new(), |(low, high)| {
+            let number = low.amount().shown(Shown::Load).print_number(trim.units, Rounding::Capacity);
+            format!(
+                "{number} to {}",
+                high.amount().shown(Shown::Load).print(trim.units, Rounding::Requirement)
+            )
+        });
         [
             format!("{} {}", leg.short, leg.name),
             leg.height.map_or(String::new(), fine),
             foot,
             miss,
+            load,
             format!("{} {}", mark(leg.standing), leg.standing.word()),
         ]
     };
-    let rows: Vec<[String; 5]> = trim.legs.iter().map(row).collect();
+    let rows: Vec<[String; 6]> = trim.legs.iter().map(row).collect();
     for row in &rows {
         let mut text = String::from(" ");
         for (column, cell) in row.iter().enumerate() {

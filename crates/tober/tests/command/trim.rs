@@ -73,6 +73,9 @@ fn refuse_readings_that_are_wrong_with_their_place() {
         ("gap = \"6 mm\"", "gap = \"6 mm\"\nhole = 9", "holes 1 to 8"),
         ("gap = \"6 mm\"", "gap = \"6 mm\"\nboards = [\"plank\"]", "\"plank\""),
         ("height-off-by", "hight-off-by", "`height-off-by`"),
+        ("gap = \"6 mm\"", "gap = \"6 mm\"\nload = \"1.2 t ± 5 %\"", "A foot with a gap carries nothing"),
+        ("gap = \"6 mm\"", "gap = \"6 mm\"\nload = 1.2", "bare number"),
+        ("gap = \"6 mm\"", "gap = \"6 mm\"\nload = \"120 t ± 5 %\"", "outside what it can be"),
     ] {
         fs::write(demo.path("quern-meadow/frame.toml"), sunk().replace(from, to)).expect("it can be written");
         let out = run(&["trim", &visit]);
@@ -80,4 +83,47 @@ fn refuse_readings_that_are_wrong_with_their_place() {
         assert!(said(&out.stderr).contains(says), "{to}: {}", said(&out.stderr));
         assert!(out.stdout.is_empty(), "{to}");
     }
+}
+
+/// A gauge at rear left within what was computed narrows every load; one far outside it says stop, with both figures.
+#[test]
+fn hand_a_measured_load_narrows_the_loads_or_says_stop() {
+    let demo = Folder::with_demo("trim-load");
+    let visit = demo.path("quern-meadow");
+    let file = demo.path("quern-meadow/frame.toml");
+    let with = |load: &str| {
+        let at = "leg = \"rear left\"";
+        sunk().replace(at, &format!("{at}\nload = \"{load}\""))
+    };
+    let high = |text: &str| {
+        fs::write(&file, text).expect("it can be written");
+        let json: serde_json::Value =
+            serde_json::from_slice(&run(&["trim", &visit, "--json"]).stdout).expect("it prints JSON");
+        json["legs"]
+            .as_array()
+            .expect("legs")
+            .iter()
+            .map(|leg| leg["load"]["high"]["value"].as_f64())
+            .collect()
+    };
+    let bare: Vec<Option<f64>> = high(&sunk());
+    let cut: Vec<Option<f64>> = high(&with("1.2 t ± 5 %"));
+    assert!(bare.iter().zip(&cut).all(|(bare, cut)| cut.is_some() && cut <= bare), "{bare:?} {cut:?}");
+    assert!(cut < bare, "the gauge narrows nothing: {cut:?}");
+    fs::write(&file, with("9 t ± 5 %")).expect("it can be written");
+    let out = run(&["trim", &visit]);
+    assert_eq!(out.status.code(), Some(1));
+    let text = said(&out.stdout);
+    assert!(text.contains("Now: Stop. Begin at rear left"), "{text}");
+    assert!(text.contains("9.5 t was read") && text.contains("is computed without the readings"), "{text}");
+    // What the gauge may be off by may stand once for all legs; where it stands nowhere, nothing is known by it.
+    fs::write(&file, with("9 t")).expect("it can be written");
+    let text = said(&run(&["trim", &visit]).stdout);
+    assert!(
+        !text.contains("Stop.") && text.contains("What the load measured at rear left may be off by"),
+        "{text}"
+    );
+    let all = with("9 t").replace("[frame]", "[frame]\nload-off-by = \"0.5 t\"");
+    fs::write(&file, all).expect("it can be written");
+    assert!(said(&run(&["trim", &visit]).stdout).contains("Now: Stop."));
 }
