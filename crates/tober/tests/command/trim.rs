@@ -113,7 +113,7 @@ fn hand_a_measured_load_narrows_the_loads_or_says_stop() {
     fs::write(&file, with("9 t ± 5 %")).expect("it can be written");
     let out = run(&["trim", &visit]);
     assert_eq!(out.status.code(), Some(1));
-    let text = said(&out.stdout);
+    let text = said(&out.stdout).replace('\u{202f}', " ");
     assert!(text.contains("Now: Stop. Begin at rear left"), "{text}");
     assert!(text.contains("9.5 t was read") && text.contains("is computed without the readings"), "{text}");
     // What the gauge may be off by may stand once for all legs; where it stands nowhere, nothing is known by it.
