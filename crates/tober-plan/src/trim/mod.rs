@@ -68,7 +68,8 @@ pub fn trim(books: Books<'_>, plan: &Plan, stood: &[Stood], read: &FrameRead) ->
     let least_refused = least.as_ref().is_some_and(|finding| finding.standing == Standing::NotKnown);
     now.extend(least);
     let loads = Vec::new();
-    let mut answer = Answer { books, plan, question: &question, trimmed: &trimmed, fits, least_refused, loads };
+    let mut answer =
+        Answer { books, plan, question: &question, trimmed: &trimmed, fits, least_refused, loads };
     if fits {
         answer.loads = answer.loads_as_read(stood, read, &surveyed, &assumed);
     }

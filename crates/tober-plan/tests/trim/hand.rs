@@ -249,7 +249,7 @@ fn law_the_fewest_screws_are_shown_to_the_part_that_did_not_choose_them() {
             across: Slope::mm_per_m(across),
             deviation: Some(Slope::mm_per_m(0.1)),
         };
-        let out = told(&plan, &FrameRead { way, feet }, &books);
+        let out = told(&plan, &FrameRead { way, feet, loads: Default::default() }, &books);
         assert!(out.proof.starts_with("Proved"), "{trial}: {}", out.proof);
         let finding = out.findings.iter().find(|finding| finding.code == "trim.fewest");
         match finding {
