@@ -22,9 +22,11 @@
 
 mod cures;
 mod refusal;
+mod turning;
 
 pub use cures::{Cure, FEWEST_MOST, Offence, check_cure};
 pub use refusal::Refusal;
+pub use turning::{Arm, Body, Direction, TurningClaim, TurningQuestion, check_branches, check_turning};
 
 /// Which end is claimed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -86,12 +88,7 @@ pub struct Claim {
 pub fn check(question: &Question, claim: &Claim) -> Result<(), Refusal> {
     let steps = question.after.len();
     shape(question, claim)?;
-    let sign = |number: i128| match question.side {
-        Side::Greatest => Some(number),
-        Side::Least => number.checked_neg(),
-    };
     let (done, under_way) = (marked(steps, &claim.done), marked(steps, &claim.under_way));
-    let has_peak = |step: usize| matches!(question.peak.get(step), Some(Some(_)));
     stage(question, &done, &under_way)?;
 
     // The value, summed up in the order of the steps.
@@ -107,46 +104,79 @@ pub fn check(question: &Question, claim: &Claim) -> Result<(), Refusal> {
         return Err(Refusal::Value { claimed: claim.value, found: value });
     }
 
-    // The weights of the nodes, begun and done; a step without a peak has its weight on done alone.
-    let mut begun_weight = vec![0_i128; steps];
-    let mut done_weight = vec![0_i128; steps];
+    let nodes = nodes(question, &claim.moved)?;
+    let bound = nodes.bound(question)?;
+    let claimed = sign(question.side, claim.value)?;
+    if bound != claimed {
+        return Err(Refusal::Bound { claimed, bound });
+    }
+    fewest(question, claim, &nodes)
+}
+
+/// The value that no stage is above (below, for a least value), by what is moved.
+fn bound(question: &Question, moved: &[Moved]) -> Result<i128, Refusal> {
+    if let Some(step) = moved.iter().flat_map(|m| [m.from, m.to]).find(|&step| step >= question.after.len()) {
+        return Err(Refusal::NoSuchStep { step, steps: question.after.len() });
+    }
+    nodes(question, moved)?.bound(question)
+}
+
+fn sign(side: Side, number: i128) -> Result<i128, Refusal> {
+    match side {
+        Side::Greatest => Ok(number),
+        Side::Least => number.checked_neg().ok_or(Refusal::TooLarge),
+    }
+}
+
+/// The weights of the nodes after what is moved; a step without a peak has its weight on done alone.
+struct Nodes {
+    begun: Vec<i128>,
+    done: Vec<i128>,
+    inside: Vec<bool>,
+    outside: Vec<bool>,
+}
+
+impl Nodes {
+    /// Of the value, or of the negated value.
+    fn bound(&self, question: &Question) -> Result<i128, Refusal> {
+        let mut bound = sign(question.side, question.start)?;
+        for step in (0..self.done.len()).filter(|&step| !self.outside[step]) {
+            for weight in [self.begun[step], self.done[step]] {
+                if self.inside[step] || weight > 0 {
+                    bound = add(bound, weight)?;
+                }
+            }
+        }
+        Ok(bound)
+    }
+}
+
+fn nodes(question: &Question, moved: &[Moved]) -> Result<Nodes, Refusal> {
+    let steps = question.after.len();
+    let has_peak = |step: usize| matches!(question.peak.get(step), Some(Some(_)));
+    let (mut begun, mut done) = (vec![0_i128; steps], vec![0_i128; steps]);
     for step in 0..steps {
-        let change = sign(question.change[step]).ok_or(Refusal::TooLarge)?;
+        let change = sign(question.side, question.change[step])?;
         match question.peak.get(step) {
             Some(Some(peak)) => {
-                let peak = sign(*peak).ok_or(Refusal::TooLarge)?;
-                begun_weight[step] = peak;
-                done_weight[step] = change.checked_sub(peak).ok_or(Refusal::TooLarge)?;
+                begun[step] = sign(question.side, *peak)?;
+                done[step] = change.checked_sub(begun[step]).ok_or(Refusal::TooLarge)?;
             }
-            _ => done_weight[step] = change,
+            _ => done[step] = change,
         }
     }
-    for moved in &claim.moved {
-        let Moved { from, to, amount } = *moved;
+    for &Moved { from, to, amount } in moved {
         let needed = if from == to { has_peak(from) } else { question.after[from].contains(&to) };
         if amount < 0 || !needed {
             return Err(Refusal::Move { from, to, amount, needed });
         }
-        let off = if from != to && has_peak(from) { &mut begun_weight[from] } else { &mut done_weight[from] };
+        let off = if from != to && has_peak(from) { &mut begun[from] } else { &mut done[from] };
         *off = off.checked_sub(amount).ok_or(Refusal::TooLarge)?;
-        let on = if from == to { &mut begun_weight[to] } else { &mut done_weight[to] };
+        let on = if from == to { &mut begun[to] } else { &mut done[to] };
         *on = add(*on, amount)?;
     }
-
     let (inside, outside) = forced(question);
-    let mut bound = sign(question.start).ok_or(Refusal::TooLarge)?;
-    for step in (0..steps).filter(|&step| !outside[step]) {
-        for weight in [begun_weight[step], done_weight[step]] {
-            if inside[step] || weight > 0 {
-                bound = add(bound, weight)?;
-            }
-        }
-    }
-    let claimed = sign(claim.value).ok_or(Refusal::TooLarge)?;
-    if bound != claimed {
-        return Err(Refusal::Bound { claimed, bound });
-    }
-    fewest(question, claim, (&begun_weight, &done_weight), &inside, &outside)
+    Ok(Nodes { begun, done, inside, outside })
 }
 
 fn add(a: i128, b: i128) -> Result<i128, Refusal> {
@@ -222,19 +252,14 @@ fn forced(question: &Question) -> (Vec<bool>, Vec<bool>) {
 }
 
 /// Builds the smallest set that is as good, and compares.
-fn fewest(
-    question: &Question,
-    claim: &Claim,
-    (begun_weight, done_weight): (&[i128], &[i128]),
-    inside: &[bool],
-    outside: &[bool],
-) -> Result<(), Refusal> {
+fn fewest(question: &Question, claim: &Claim, nodes: &Nodes) -> Result<(), Refusal> {
+    let Nodes { inside, outside, .. } = nodes;
     let steps = question.after.len();
     let has_peak = |step: usize| matches!(question.peak.get(step), Some(Some(_)));
-    let (mut begun, mut done) = (inside.to_vec(), inside.to_vec());
+    let (mut begun, mut done) = (inside.clone(), inside.clone());
     for step in (0..steps).filter(|&step| !outside[step]) {
-        done[step] |= done_weight[step] > 0;
-        begun[step] |= done[step] || begun_weight[step] > 0;
+        done[step] |= nodes.done[step] > 0;
+        begun[step] |= done[step] || nodes.begun[step] > 0;
     }
     loop {
         let (begun_before, done_before) = (begun.clone(), done.clone());

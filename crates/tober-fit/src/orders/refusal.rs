@@ -38,6 +38,20 @@ pub enum Refusal {
     RuleToSpare { rule: usize },
     /// Fewer rules prevent every offence named, so that the set is not proved the smallest.
     FewerRules { rules: Vec<(usize, usize)> },
+    /// A body's steps need not be done in the order given.
+    NoChain { first: usize, step: usize },
+    /// A step has one body in hand and another not.
+    Uneven { step: usize },
+    /// A body does not have the mass named.
+    Mass { body: usize, mass: i128 },
+    /// A direction is not on the unit circle.
+    OffTheCircle { place: usize },
+    /// Directions do not go round what is asked about.
+    Gap { place: usize },
+    /// A set of special steps that no stage has done.
+    NoBranch { step: usize },
+    /// A set of special steps that a stage can have done is not listed.
+    BranchMissing { step: Option<usize> },
     /// It was not asked for a proof that can be gone through.
     NotCounted { rules: usize, most: usize },
 }
@@ -62,6 +76,13 @@ impl Refusal {
             Self::NotPrevented { .. } => "not-prevented",
             Self::RuleToSpare { .. } => "rule-to-spare",
             Self::FewerRules { .. } => "fewer-rules",
+            Self::NoChain { .. } => "no-chain",
+            Self::Uneven { .. } => "uneven",
+            Self::Mass { .. } => "mass",
+            Self::OffTheCircle { .. } => "off-the-circle",
+            Self::Gap { .. } => "gap",
+            Self::NoBranch { .. } => "no-branch",
+            Self::BranchMissing { .. } => "branch-missing",
             Self::NotCounted { .. } => "not-counted",
         }
     }
@@ -119,6 +140,40 @@ impl fmt::Display for Refusal {
                     "{} rules prevent every offence named, which is fewer than the set has.",
                     rules.len()
                 )
+            }
+            Self::NoChain { first, step } => {
+                write!(
+                    f,
+                    "The rules do not make sure that step {step} is done after step {first}, as a body's steps must be."
+                )
+            }
+            Self::Uneven { step } => {
+                write!(f, "Step {step} has one body in hand with a place for it, and another without.")
+            }
+            Self::Mass { body, mass } => write!(f, "Body {body} cannot have the mass {mass}."),
+            Self::OffTheCircle { place } => {
+                write!(f, "Direction {place} is not a point of the unit circle.")
+            }
+            Self::Gap { place } => {
+                write!(
+                    f,
+                    "The directions leave a gap at direction {place}; each wants to lie less than half a turn on from the one before, with a proof at each and between."
+                )
+            }
+            Self::NoBranch { step } => {
+                write!(
+                    f,
+                    "A set of special steps is listed that no stage has done: step {step} does not belong there."
+                )
+            }
+            Self::BranchMissing { step: Some(step) } => {
+                write!(
+                    f,
+                    "A set of special steps is missing: one that is listed, with step {step} done as well."
+                )
+            }
+            Self::BranchMissing { step: None } => {
+                f.write_str("The set in which no special step is done is missing.")
             }
             Self::NotCounted { rules, most } => {
                 write!(f, "A set of {rules} rules is said to be the smallest; that is checked up to {most}.")
