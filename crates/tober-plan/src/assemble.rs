@@ -63,7 +63,7 @@ pub fn plan(books: Books<'_>) -> Plan {
             if let (Some(choice), false) = (packed.answer.choice(), refused(&packed)) {
                 kit_left = left_in(&packed, choice);
             } else if packed.answer.choice().is_none() {
-                cures = crate::cures::cures_and_shifts(ride, kit, pitch, &heights, &packed.problem);
+                cures = crate::cures::cures_and_shifts(books, &heights, &packed.problem);
             }
         }
     }

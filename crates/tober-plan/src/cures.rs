@@ -1,10 +1,13 @@
 //! Where nothing serves: what the crew could do, each checked by the part that did not find it.
 
+use crate::Books;
 use crate::heights::{Heights, Moved};
+use crate::nogo::NoGos;
 use crate::packing::{as_claim, as_question, asked, broken_clearance, tenths};
-use tober_book::{Does, Kit, Pitch, Ride, TimberRole};
+use tober_book::{Does, Kit, Ride, TimberRole};
 use tober_calc::packing::{
-    Budget, Choice, Cure, Means, Part, Problem, Remedy, Shift, Wedges, WhyNot, least_shift, why_not,
+    Budget, Choice, Cure, DugShift, Means, Part, Problem, Remedy, Shift, There, Wedges, WhyNot, least_shift,
+    least_shift_dug, why_not,
 };
 use tober_fit::packing as fit;
 use tober_quantity::{Angle, TenthMm, maths};
@@ -65,19 +68,16 @@ fn at_the_feet(problem: &Problem, kit: &Kit) -> (Vec<String>, Option<String>) {
 }
 
 /// Everything that the crew could do: at the feet, and by shifting or turning the trailer over the surveyed ground.
-pub(crate) fn cures_and_shifts(
-    ride: &Ride,
-    kit: &Kit,
-    pitch: &Pitch,
-    heights: &Heights,
-    problem: &Problem,
-) -> Vec<String> {
-    let (mut list, why) = at_the_feet(problem, kit);
+pub(crate) fn cures_and_shifts(books: Books<'_>, heights: &Heights, problem: &Problem) -> Vec<String> {
+    let (mut list, why) = at_the_feet(problem, books.kit);
     let mut shifts = Vec::new();
     let surveyed = heights.surface.is_some();
     if surveyed {
-        for way in [Way::Along, Way::Across, Way::Turn] {
-            shifts.extend(shift(ride, kit, pitch, heights, way));
+        let ground = Ground { books, heights, nogos: NoGos::of(books.pitch, books.visit) };
+        let ways = [Way::Along, Way::Across, Way::Turn];
+        shifts.extend(ways.into_iter().filter_map(|way| ground.shift(way)));
+        if list.is_empty() && shifts.is_empty() {
+            shifts.extend(ways.into_iter().filter_map(|way| ground.shift_and_dig(way)));
         }
     }
     if let (true, Some(why)) = (list.is_empty(), why) {
@@ -91,8 +91,8 @@ pub(crate) fn cures_and_shifts(
     list
 }
 
-const NOWHERE: &str = "Nor does any shift up to 2 m or turn up to 10 degrees over the ground that was surveyed. \
-                       Survey more ground, or do not build here.";
+const NOWHERE: &str = "Nor does any shift up to 2 m or turn up to 10 degrees over the ground that was surveyed, \
+                       clear of what the pitch names, alone or with feet dug in. Survey more ground, or do not build here.";
 
 /// How the trailer is moved.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -149,36 +149,83 @@ impl Way {
     }
 }
 
-/// The least shift or turn of one kind, as a sentence.
-fn shift(ride: &Ride, kit: &Kit, pitch: &Pitch, heights: &Heights, way: Way) -> Option<String> {
-    let assumed = asked(ride, kit, pitch, heights).assumed.len();
-    let at = |steps: i64| {
-        let there = heights.moved(ride, way.moved(ride, steps));
-        let carrying = ride.supports.iter().filter(|s| s.does == Does::Carries);
-        if carrying.into_iter().any(|s| !there.under.contains_key(&s.name)) {
-            return None;
+/// The ground that a trailer may be moved over.
+struct Ground<'a> {
+    books: Books<'a>,
+    heights: &'a Heights,
+    nogos: NoGos,
+}
+
+impl Ground<'_> {
+    /// What is known of the place after so many steps.
+    fn there(&self, way: Way, steps: i64, assumed: usize) -> There {
+        let Books { ride, kit, pitch, .. } = self.books;
+        let moved = way.moved(ride, steps);
+        if !self.nogos.clear(ride, kit, moved) {
+            return There::Taken;
+        }
+        let there = self.heights.moved(ride, moved);
+        let mut carrying = ride.supports.iter().filter(|s| s.does == Does::Carries);
+        if carrying.any(|s| !there.under.contains_key(&s.name)) {
+            return There::NotSurveyed;
         }
         // Ground that must be clear and was not surveyed there is no better than a foot off the survey.
         let asked = asked(ride, kit, pitch, &there);
-        (asked.assumed.len() <= assumed).then_some(asked.problem)
-    };
-    let budget = Budget { nodes: PLACE_NODES, tidying: 0 };
-    let Ok(Shift::Found { steps, problem, choice, undecided, not_known }) =
-        least_shift(&at, way.most(), &budget)
-    else {
-        return None;
-    };
-    let stood = stood(ride, heights, way.moved(ride, steps), &problem)?;
-    let moves = fit::Moves { stood, ..fit::Moves::default() };
-    if !passes(&problem, kit, &problem, &choice, &moves, &[]) {
-        return None;
+        if asked.assumed.len() <= assumed { There::Asks(Box::new(asked.problem)) } else { There::NotSurveyed }
     }
-    let least = if undecided == 0 { "less would not do" } else { "less was not ruled out" };
-    let rim = if not_known == 0 { "" } else { ", as far as the ground was surveyed" };
-    Some(format!(
-        "{}, {least}{rim}), once nothing stands, hangs or lies in its way; and read the ground again before packing.",
-        way.sentence(steps)
-    ))
+
+    fn assumed(&self) -> usize {
+        let Books { ride, kit, pitch, .. } = self.books;
+        asked(ride, kit, pitch, self.heights).assumed.len()
+    }
+
+    fn sentence(&self, way: Way, steps: i64, undecided: usize, not_known: usize) -> String {
+        let least = if undecided == 0 { "less would not do" } else { "less was not ruled out" };
+        let rim = if not_known == 0 { "" } else { ", as far as the ground was surveyed" };
+        format!("{}, {least}{rim}), {}", way.sentence(steps), self.nogos.besides(self.books.ride))
+    }
+
+    fn stood(&self, way: Way, steps: i64, problem: &Problem) -> Option<fit::Moves> {
+        let ride = self.books.ride;
+        let stood = stood(ride, self.heights, way.moved(ride, steps), problem)?;
+        Some(fit::Moves { stood, ..fit::Moves::default() })
+    }
+
+    /// The least shift or turn of one kind, as a sentence.
+    fn shift(&self, way: Way) -> Option<String> {
+        let assumed = self.assumed();
+        let budget = Budget { nodes: PLACE_NODES, tidying: 0 };
+        let at = |steps| self.there(way, steps, assumed);
+        let Ok(Shift::Found { steps, problem, choice, undecided, not_known }) =
+            least_shift(&at, way.most(), &budget)
+        else {
+            return None;
+        };
+        let moves = self.stood(way, steps, &problem)?;
+        passes(&problem, self.books.kit, &problem, &choice, &moves, &[]).then(|| {
+            let moved = self.sentence(way, steps, undecided, not_known);
+            format!("{moved}; and read the ground again before packing.")
+        })
+    }
+
+    /// The least shift or turn of one kind after which digging feet in does, as a sentence.
+    fn shift_and_dig(&self, way: Way) -> Option<String> {
+        let assumed = self.assumed();
+        let budget = Budget { nodes: PLACE_NODES, tidying: 0 };
+        let at = |steps| self.there(way, steps, assumed);
+        let means = Means::usual();
+        let found = least_shift_dug(&at, way.most(), &means, &budget).ok()??;
+        let DugShift { steps, problem, cure, undecided, not_known } = found;
+        let Remedy::DigIn { feet, .. } = &cure.remedy else { return None };
+        let mut moves = self.stood(way, steps, &problem)?;
+        let dug = |&(support, by): &(usize, TenthMm)| fit::Dug { support, by, most: means.dig_most };
+        moves.dug = feet.iter().map(dug).collect();
+        let after = cure.remedy.applied(&problem);
+        passes(&problem, self.books.kit, &after, &cure.choice, &moves, &[]).then(|| {
+            let moved = self.sentence(way, steps, undecided, not_known);
+            format!("{moved}; then: {}", cure.sentence(&problem))
+        })
+    }
 }
 
 /// Where each foot stands, with the surveyed triangle that it lies in.

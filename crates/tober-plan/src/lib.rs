@@ -20,6 +20,7 @@ mod kicked;
 mod loads;
 mod model;
 mod name;
+mod nogo;
 mod packing;
 mod reach;
 mod readings;

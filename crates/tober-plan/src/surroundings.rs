@@ -7,7 +7,7 @@ use tober_book::{ObstacleKind, Pitch, Point, Pose, Ride, Visit};
 use tober_quantity::{Angle, Length, maths};
 
 /// A point of the pitch, in the axes of the frame.
-fn on_frame(point: Point, pose: Option<&Pose>) -> (Length, Length) {
+pub(crate) fn on_frame(point: Point, pose: Option<&Pose>) -> (Length, Length) {
     let Some(pose) = pose else { return (point.along, point.across) };
     let (sin, cos) = (maths::sin(pose.heading.as_rad()), maths::cos(pose.heading.as_rad()));
     let (dx, dy) = (point.along - pose.at.along, point.across - pose.at.across);

@@ -6,6 +6,7 @@
 //! Invariant: a choice that leaves here passed its test in whole numbers.
 
 mod answer;
+mod aside;
 mod certificate;
 pub mod chance;
 mod findings;
@@ -24,6 +25,7 @@ mod table;
 pub mod trim;
 
 pub use answer::{Answer, Budget, Certificate, Choice, Placed, Setting, Stage};
+pub use aside::{Spot, aside};
 pub use findings::{findings, residual};
 pub use model::{
     BoardKind, Clearance, HeightToWidth, Leg, Part, PlanSize, Problem, StackRules, Support, TenthMmPerM,
@@ -32,5 +34,5 @@ pub use model::{
 pub use plane::Plane;
 pub use refuse::{BOARDS_PER_STACK_MOST, CLEARANCES_MOST, KINDS_MOST, ProblemError, SUPPORTS_MOST};
 pub use relax::{Cure, Means, Remedy, WhyNot, why_not};
-pub use shift::{Shift, least_shift};
+pub use shift::{DugShift, Shift, There, least_shift, least_shift_dug};
 pub use solve::solve;

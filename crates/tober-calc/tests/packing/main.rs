@@ -1,5 +1,6 @@
 //! Packing against outside answers, against full enumeration, and against its own laws.
 
+mod asides;
 mod cases;
 mod chance;
 mod check;

@@ -5,7 +5,7 @@ use crate::check::faults;
 use crate::enumeration::{Chance, random};
 use tober_calc::packing::{
     Answer, BoardKind, Budget, Cure, Leg, Means, Problem, Remedy, Shift, StackRules, Support, TenthMmPerM,
-    Wedges, WhyNot, least_shift, solve, why_not,
+    There, Wedges, WhyNot, least_shift, least_shift_dug, solve, why_not,
 };
 use tober_quantity::TenthMm;
 
@@ -194,14 +194,14 @@ fn hump(height: i64) -> Problem {
 fn hand_the_fewest_steps_of_a_shift() {
     let at = |steps: i64| {
         let by = 50 * steps;
-        Some(hump(if (-220..130).contains(&by) { 600 } else { 0 }))
+        There::Asks(Box::new(hump(if (-220..130).contains(&by) { 600 } else { 0 })))
     };
     let found = least_shift(&at, 40, &Budget::usual()).expect("well formed");
     assert!(matches!(found, Shift::Found { steps: 3, undecided: 0, not_known: 0, .. }), "{found:?}");
     if let Shift::Found { problem, choice, .. } = &found {
         assert_eq!(faults(problem, choice), Vec::<String>::new());
     }
-    let half_read = |steps: i64| if steps > 0 { None } else { at(steps) };
+    let half_read = |steps: i64| if steps > 0 { There::NotSurveyed } else { at(steps) };
     let found = least_shift(&half_read, 40, &Budget::usual()).expect("well formed");
     assert!(matches!(found, Shift::Found { steps: -5, undecided: 0, not_known: 5, .. }), "{found:?}");
     let none = least_shift(&half_read, 4, &Budget::usual()).expect("well formed");
@@ -222,17 +222,21 @@ fn law_no_fewer_steps_serve() {
                 let index = 4 * usize::try_from(steps + 20).expect("within") + place;
                 support.ground = support.ground + TenthMm(heights[index]);
             }
-            Some(there)
+            There::Asks(Box::new(there))
+        };
+        let known = |n: i64| match at(n) {
+            There::Asks(there) => *there,
+            other => panic!("{other:?}"),
         };
         let Shift::Found { steps, choice, problem: there, .. } =
             least_shift(&at, 20, &Budget::usual()).expect("well formed")
         else {
-            assert!((1..=20).flat_map(|n| [n, -n]).all(|n| !serves(&at(n).expect("known"))));
+            assert!((1..=20).flat_map(|n| [n, -n]).all(|n| !serves(&known(n))));
             continue;
         };
         assert_eq!(faults(&there, &choice), Vec::<String>::new());
         let nearer = (1..=20).flat_map(|n| [n, -n]).take_while(|&n| n != steps);
-        assert!(nearer.into_iter().all(|n| !serves(&at(n).expect("known"))), "{steps}");
+        assert!(nearer.into_iter().all(|n| !serves(&known(n))), "{steps}");
         met += usize::from(steps.abs() > 1);
     }
     assert!(met > 2, "{met} shifts of more than one step");
@@ -256,4 +260,47 @@ fn hand_two_things_together() {
     assert_eq!(**one, Remedy::MoreBoards { kind: 0, more: 3 });
     assert!(matches!(&**other, Remedy::DigIn { feet, .. } if feet[..] == [(3, TenthMm(2080))]), "{other:?}");
     assert!(cures[0].sentence(&problem).starts_with("Get 3 more of \"50\". Dig 4000 4000 in by 208 mm"));
+}
+
+/// A hump of 260 mm that is 20 mm lower with every step: a foot may be dug in by 200 mm and the frame is to 1 mm, so three
+/// steps are the fewest, forward; where that place is taken, three back.
+#[test]
+fn hand_a_shift_with_a_foot_dug_in() {
+    let means = Means::usual();
+    for (taken, expected) in [(0, 3), (3, -3)] {
+        let at = |steps: i64| {
+            if steps == taken { There::Taken } else { There::Asks(Box::new(hump(2600 - 200 * steps.abs()))) }
+        };
+        let alone = least_shift(&at, 6, &Budget::usual()).expect("well formed");
+        assert_eq!(alone, Shift::None { undecided: 0, not_known: 0 });
+        let found = least_shift_dug(&at, 6, &means, &Budget::usual()).expect("well formed").expect("serves");
+        assert_eq!((found.steps, found.undecided, found.not_known), (expected, 0, 0));
+        let Remedy::DigIn { feet, .. } = &found.cure.remedy else { panic!("{:?}", found.cure) };
+        assert_eq!(feet.len(), 1);
+        // 200 mm of hump, less what the planarity takes up: 1 mm either way.
+        assert!(feet[0].0 == 3 && (1980..=2000).contains(&feet[0].1.0), "{feet:?}");
+        assert_eq!(
+            faults(&found.cure.remedy.applied(&found.problem), &found.cure.choice),
+            Vec::<String>::new()
+        );
+    }
+}
+
+/// Humps of any height at every place: the place found is the first, one step, one back, two and so on, whose hump is no
+/// more than the 200 mm that a foot may be dug in and the 2 mm that the planarity takes up.
+#[test]
+fn law_no_fewer_steps_serve_with_feet_dug_in() {
+    let mut chance = Chance(0x70BE_0441);
+    let (mut met, mut none) = (0, 0);
+    for _ in 0..40 {
+        let heights: Vec<i64> = (0..13).map(|_| chance.between(1900, 3200)).collect();
+        let height = |steps: i64| heights[usize::try_from(steps + 6).expect("within")];
+        let at = |steps: i64| There::Asks(Box::new(hump(height(steps))));
+        let found = least_shift_dug(&at, 6, &Means::usual(), &Budget::usual()).expect("well formed");
+        let first = (1..=6).flat_map(|n| [n, -n]).find(|&n| height(n) <= 2020);
+        assert_eq!(found.map(|found| found.steps), first, "{heights:?}");
+        met += usize::from(first.is_some());
+        none += usize::from(first.is_none());
+    }
+    assert!(met > 5 && none > 5, "{met} met, {none} none");
 }

@@ -20,6 +20,7 @@
 //! That no better choice exists (see [`none`] for that); that the frame comes to rest on the claimed plane and not
 //! on another that also meets the supports (that is for the support loads); the order of work; the strength of timber and ground.
 
+mod aside;
 mod claim;
 mod door;
 mod layers;
@@ -31,6 +32,7 @@ mod refusal;
 mod stacks;
 mod verdict;
 
+pub use aside::keeps_apart;
 pub use claim::{Claim, Grain, Layer, Placing, Plane, Setting};
 pub use moves::{Dug, Moves, Stood, Wedged, check_moved};
 pub use question::{

@@ -1,7 +1,7 @@
 //! Choices that need something done first: sound ones pass, and each broken one is refused for its reason.
 
 use crate::reading::{claim, file, folder, question};
-use tober_fit::packing::{Claim, Dug, Moves, Question, Refusal, Stood, check, check_moved};
+use tober_fit::packing::{Claim, Dug, Moves, Question, Refusal, Stood, check, check_moved, keeps_apart};
 use tober_quantity::TenthMm;
 
 fn six_legs() -> (Question, Claim) {
@@ -87,4 +87,20 @@ fn law_turning_all_feet_together_changes_nothing() {
         stood.corners.iter_mut().for_each(|corner| (corner.0, corner.1) = (-corner.1, corner.0));
     }
     assert!(codes(check_moved(&question, &turned, &claim)).is_empty());
+}
+
+/// A foot of 300 by 300 and a trench 500 ahead of it: the direction along shows 500 and no more; one across shows nothing, nor does one
+/// that points away.
+#[test]
+fn hand_a_foot_keeps_apart_from_a_trench() {
+    let spot = |(x, y): (i64, i64)| (TenthMm(x), TenthMm(y));
+    let foot = [(0, 0), (3000, 0), (3000, 3000), (0, 3000)].map(spot);
+    let trench = [(8000, -9000), (8000, 9000)].map(spot);
+    let shown = |keep, direction| keeps_apart(&foot, &trench, TenthMm(keep), direction);
+    assert!(shown(5000, (1, 0)) && shown(5000, (7, 0)) && !shown(5001, (1, 0)));
+    for direction in [(0, 1), (-1, 0), (0, 0), (1, 1), (i64::MAX, 0)] {
+        assert!(!shown(0, direction) || direction == (1, 0), "{direction:?}");
+    }
+    assert!(!keeps_apart(&foot, &[], TenthMm(0), (1, 0)), "no corners show nothing");
+    assert!(!shown(-1, (1, 0)));
 }

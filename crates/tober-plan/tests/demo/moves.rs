@@ -83,3 +83,45 @@ fn refuse_to_shift_off_the_surveyed_ground() {
     }
     assert!(!plan.cures.is_empty());
 }
+
+/// The pit as above with a buried pipe that the rear right foot would stand on after the shift along that was told: that shift is
+/// told no more. Where nobody wrote how far to keep from it, what is told says so.
+#[test]
+fn law_no_move_puts_a_foot_on_what_lies_under_ground() {
+    let mut texts = plover_hard();
+    texts.pitch = staffed(&[(0, -2, 700), (1, -2, 700)], &[]);
+    let along = |cures: &[String]| {
+        cures.iter().find_map(|cure| {
+            let (mm, rest) = cure.strip_prefix("Shift the trailer ")?.split_once(" mm ")?;
+            let mm: f64 = mm.parse().ok()?;
+            if rest.starts_with("forward") { Some(mm) } else { rest.starts_with("back").then_some(-mm) }
+        })
+    };
+    let before = planned(&texts).expect("sound books");
+    let by = along(&before.cures).expect("a shift along");
+    assert!(
+        before.cures.iter().any(|cure| cure.contains("clear there of all that the pitch names")),
+        "{:#?}",
+        before.cures
+    );
+    // The rear right foot is at (0.6 m, -1.9 m) of the frame; the pipe runs across under where it would be.
+    let at = by / 1000.0 + 0.6;
+    let pipe = |keep: &str| {
+        format!(
+            "[[obstacle]]\nname = \"old main\"\nkind = \"buried pipe\"\noutline = [[\"{at} m\", \"-2.6 m\"], [\"{at} m\", \"-1.2 m\"]]\nkeep-away = \"{keep}\"\n\n[[drain]]"
+        )
+    };
+    texts.pitch = texts.pitch.replacen("[[drain]]", &pipe("0.5 m"), 1);
+    let after = planned(&texts).expect("sound books");
+    let told = along(&after.cures);
+    assert_ne!(told, Some(by), "{:#?}", after.cures);
+    texts.pitch = texts.pitch.replacen("keep-away = \"0.5 m\"\n\n[[drain]]", "\n[[drain]]", 1);
+    let unsure = planned(&texts).expect("sound books");
+    let moves = unsure.cures.iter().filter(|cure| cure.starts_with("Shift") || cure.starts_with("Turn"));
+    assert!(moves.clone().count() > 0, "{:#?}", unsure.cures);
+    assert!(
+        moves.into_iter().all(|cure| cure.contains("how far to keep from old main")),
+        "{:#?}",
+        unsure.cures
+    );
+}
