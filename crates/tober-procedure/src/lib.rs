@@ -29,6 +29,7 @@ mod held;
 mod races;
 mod run;
 mod said;
+pub mod stages;
 mod state;
 mod story;
 mod track;

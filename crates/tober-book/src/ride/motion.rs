@@ -35,6 +35,8 @@ section! {
         speed_usual: Option<FrequencyOfTurning>, within above("0 rpm", "200 rpm");
         /// Which way it turns, seen from above (or from the front, for a wheel).
         sense: Option<Sense>;
+        /// What holds it still when it is "locked", beside the locks that fasten it: switches, brakes, gears.
+        held_by_switch: Vec<String>;
         /// The rotation that carries it, or "frame". Not known unless written.
         carried_by: Option<String>, link refers Rotation;
         /// How its speed comes up and goes down.

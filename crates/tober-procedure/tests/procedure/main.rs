@@ -2,3 +2,4 @@
 
 mod hand;
 mod see_saw;
+mod stages;
