@@ -13,6 +13,7 @@ mod carried;
 mod chance;
 mod confirm;
 mod cures;
+mod every_order;
 mod gusts;
 mod heights;
 mod hold;
@@ -35,6 +36,7 @@ mod weighing;
 mod wheel;
 
 pub use assemble::{Books, plan};
+pub use every_order::{EveryOrder, HoldPoint, HomeCount, every_order};
 pub use model::{
     Grain, Held, KitLeft, LegPlan, LegWord, MapFeature, MapFeatureKind, Plan, PlanLayer, Surroundings, Way,
     WayDoing, WayStep, turns, turns_told,

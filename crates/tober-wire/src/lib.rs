@@ -10,6 +10,8 @@
 pub mod calc;
 pub mod plan;
 pub mod read;
+#[cfg(feature = "command")]
+pub mod steps;
 pub mod trim;
 #[cfg(feature = "command")]
 mod weighing;

@@ -4,18 +4,26 @@ use crate::files::{self, say};
 use crate::{Ended, Shape, pictures, text};
 use std::path::Path;
 use tober_calc::finding::Standing;
-use tober_plan::{Books, Plan};
+use tober_plan::{Books, EveryOrder, Plan};
 
 /// Plans a visit and prints it.
 pub fn plan(path: &Path, shape: Shape, drawings: Option<&Path>, png: bool) -> Ended {
-    let plan = match planned(path, shape) {
-        Ok(plan) => plan,
+    let (books, plan) = match books_and_plan(path, shape) {
+        Ok(both) => both,
         Err(ended) => return ended,
     };
+    let every = tober_plan::every_order(&books.ride, &books.visit);
     if shape.json {
-        files::print(&format!("{}\n", tober_wire::plan::plan(&plan)));
+        let mut value = tober_wire::plan::plan(&plan);
+        if let (Some(object), Some(every)) = (value.as_object_mut(), &every) {
+            object.insert("every_order".to_owned(), tober_wire::steps::every_order(every, plan.units));
+        }
+        files::print(&format!("{value}\n"));
     } else {
         files::print(&text::plan(&plan, shape.working));
+        if let Some(every) = &every {
+            files::print(&text::every_order(every, plan.units, shape.working));
+        }
     }
     if let Some(folder) = drawings
         && let Err(sentence) = pictures::write(&plan, folder, png)
@@ -23,7 +31,15 @@ pub fn plan(path: &Path, shape: Shape, drawings: Option<&Path>, png: bool) -> En
         files::tell(&sentence);
         return Ended::WrongInput;
     }
-    ended(&plan)
+    ended(&plan).worse(every.as_ref().map_or(Ended::Inside, of_steps))
+}
+
+/// How the steps end the command.
+fn of_steps(every: &EveryOrder) -> Ended {
+    let refuted = every.proofs.refuted().next().map(|_| Ended::PastLimit);
+    let open = every.proofs.not_known().next().map(|_| Ended::NotKnown);
+    let findings = every.findings.iter().map(|finding| of(finding.standing));
+    findings.chain(refuted).chain(open).fold(Ended::Inside, Ended::worse)
 }
 
 /// The plan of a visit in the units and words asked for.
@@ -47,7 +63,11 @@ pub fn books_and_plan(path: &Path, shape: Shape) -> Result<(files::Books, Plan),
 
 /// How a plan ends the command.
 pub fn ended(plan: &Plan) -> Ended {
-    match plan.standing {
+    of(plan.standing)
+}
+
+fn of(standing: Standing) -> Ended {
+    match standing {
         Standing::Inside | Standing::Close => Ended::Inside,
         Standing::PastLimit => Ended::PastLimit,
         Standing::NotKnown => Ended::NotKnown,

@@ -1,10 +1,12 @@
 //! A plan as text that a chief can act on in ten seconds.
 
+mod every;
 mod steps;
 mod trim;
 mod way;
 mod weigh;
 
+pub use every::every_order;
 pub use steps::{proved, refuted};
 pub use trim::trim;
 pub use weigh::weighed;

@@ -50,6 +50,8 @@ pub struct AtStage {
     pub done: Vec<String>,
     /// The steps under way there.
     pub under_way: Vec<String>,
+    /// What each body adds to it there.
+    pub shares: Vec<(String, f64)>,
 }
 
 impl AtStage {

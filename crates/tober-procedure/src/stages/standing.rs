@@ -1,7 +1,7 @@
 //! What a stage stands on: feet with springs, and the edges between them.
 
-use super::sums::{Functional, Shares, Window, under_way};
-use super::{AtStage, FINE, Over, named};
+use super::sums::{Functional, Shares, Window, told};
+use super::{AtStage, Over};
 use crate::run::Run;
 use tober_book::{Body, Does, Placement, Ride};
 use tober_calc::orders::{Extreme, greatest};
@@ -198,21 +198,11 @@ fn over(
             best = Some((extreme.value, window, extreme));
         }
     }
-    let (value, window, extreme) = best?;
+    let (_, window, extreme) = best?;
+    let over = told(run, window, &Shares::new(run, functional, window.turned, true, &every), &extreme);
     // What holds at that stage: the shares below zero.
-    let shares = Shares::new(run, functional, window.turned, true, &every)
-        .at_stage(&extreme.stage, &extreme.under_way);
-    let holds: i64 = shares.into_iter().map(|share| -share.min(0)).sum();
-    Some(EdgeOver {
-        between: between.clone(),
-        factors: set.name.clone(),
-        over: AtStage {
-            value: value as f64 / FINE,
-            done: named(run, &extreme.stage),
-            under_way: under_way(run, window, &extreme.under_way),
-        },
-        holds: holds as f64 / FINE,
-    })
+    let holds = over.shares.iter().map(|(_, share)| -share.min(0.0)).sum();
+    Some(EdgeOver { between: between.clone(), factors: set.name.clone(), over, holds })
 }
 
 /// The inverse of a symmetric matrix of three rows; `None` where it has none to the accuracy of the numbers.

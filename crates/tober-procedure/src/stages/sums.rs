@@ -6,7 +6,7 @@ use crate::state::Tracks;
 use crate::track::What;
 use std::collections::BTreeMap;
 use tober_book::{Body, Placement, Rotation};
-use tober_calc::orders::{StepSet, Tally, greatest, least};
+use tober_calc::orders::{Extreme, StepSet, Tally, greatest, least};
 use tober_quantity::{Angle, Force, maths};
 
 /// What weighs one newton where it is: newtons or newton metres.
@@ -371,7 +371,7 @@ pub(crate) fn worst_of(
     upward: bool,
     counts: Counts<'_>,
 ) -> Option<AtStage> {
-    let mut best: Option<AtStage> = None;
+    let mut best: Option<(i64, &Window, Extreme)> = None;
     for window in windows {
         let tally = Shares::new(run, functional, window.turned, upward, counts).tally()?;
         let extreme = if upward {
@@ -380,17 +380,25 @@ pub(crate) fn worst_of(
             least(&run.order, &tally, &window.done, &window.open)
         };
         let Some(extreme) = extreme else { continue };
-        let value = extreme.value as f64 / FINE;
-        let further = |best: &AtStage| if upward { value > best.value } else { value < best.value };
-        if best.as_ref().is_none_or(further) {
-            best = Some(AtStage {
-                value,
-                done: named(run, &extreme.stage),
-                under_way: under_way(run, window, &extreme.under_way),
-            });
+        let further = |best: i64| if upward { extreme.value > best } else { extreme.value < best };
+        if best.as_ref().is_none_or(|(best, ..)| further(*best)) {
+            best = Some((extreme.value, window, extreme));
         }
     }
-    best
+    let (_, window, extreme) = best?;
+    Some(told(run, window, &Shares::new(run, functional, window.turned, upward, counts), &extreme))
+}
+
+/// The stage of an extreme, told.
+pub(crate) fn told(run: &Run<'_>, window: &Window, shares: &Shares<'_>, extreme: &Extreme) -> AtStage {
+    let each = shares.at_stage(&extreme.stage, &extreme.under_way);
+    let names = run.bodies().map(|body| body.name.clone());
+    AtStage {
+        value: extreme.value as f64 / FINE,
+        done: named(run, &extreme.stage),
+        under_way: under_way(run, window, &extreme.under_way),
+        shares: names.zip(each.into_iter().map(|share| share as f64 / FINE)).collect(),
+    }
 }
 
 /// The steps under way at a stage of a window, by name.

@@ -1,0 +1,309 @@
+//! What the stages of the work say over every order of the steps, for a visit.
+//!
+//! Kept apart from [`crate::plan()`]: it rests on the ride book and on what stays at home, not on the readings of a pitch, so it
+//! is no part of what a plan is named by.
+
+use crate::aboard::present;
+use std::collections::BTreeSet;
+use tober_book::{Phase, Ride, Step, Visit};
+use tober_calc::finding::{Basis, Finding, Proof, Sense, Subject};
+use tober_calc::working::{Provenance, Term, Working, sum};
+use tober_procedure::stages::{AtStage, FootOver, FreeTurntable, Stages, Standing, stages, turntables};
+use tober_procedure::{Proofs, prove};
+use tober_quantity::{Force, Moment, Quantity, Shown};
+
+/// A hold point: where nothing goes on until the chief has looked.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct HoldPoint {
+    /// The step.
+    pub step: String,
+    /// What the chief looks at.
+    pub looks_at: String,
+}
+
+/// How many of a fixing are in a home when the ride is open.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct HomeCount {
+    /// The fixing.
+    pub fixing: String,
+    /// The home.
+    pub home: String,
+    /// The body that it fastens there, if any.
+    pub fastens: Option<String>,
+    /// On the road.
+    pub on_the_road: i64,
+    /// When the ride is open.
+    pub open: i64,
+}
+
+/// What every order of the steps says.
+#[derive(Clone, Debug)]
+pub struct EveryOrder {
+    /// What was proved and refuted of the steps.
+    pub proofs: Proofs,
+    /// The findings on the stages: loads of the legs, tipping, the turntable.
+    pub findings: Vec<Finding>,
+    /// The hold points, in the order of the book.
+    pub hold_points: Vec<HoldPoint>,
+    /// Where every fixing is, on the road and when the ride is open.
+    pub homes: Vec<HomeCount>,
+    /// The steps that take the most people, and how many.
+    pub most_people: Option<(usize, Vec<String>)>,
+    /// The steps of the build-up from which there is no easy way back, each with why.
+    pub no_easy_return: Vec<(String, String)>,
+}
+
+/// What every order of a ride's steps says, without what stays at home. `None` where the book has no steps.
+pub fn every_order(ride: &Ride, visit: &Visit) -> Option<EveryOrder> {
+    if ride.steps.is_empty() {
+        return None;
+    }
+    let there: BTreeSet<&str> = present(ride, visit).map(|body| body.name.as_str()).collect();
+    let absent: BTreeSet<&str> =
+        ride.bodies.iter().map(|body| body.name.as_str()).filter(|name| !there.contains(name)).collect();
+    let standing = Standing::of_book(ride);
+    let mut findings = Vec::new();
+    if let Some(stages) = stages(ride, &absent, &standing) {
+        of_stages(&stages, &mut findings);
+    }
+    for turntable in turntables(ride, &absent) {
+        findings.push(of_turntable(&turntable));
+    }
+    let steps =
+        || ride.steps.iter().filter(|step| !step.only_with.iter().any(|body| absent.contains(body.as_str())));
+    let point = |step: &Step| Some(HoldPoint { step: step.name.clone(), looks_at: step.hold_point.clone()? });
+    let most = steps().filter_map(|step| step.people).max();
+    let with_most = |most: usize| {
+        steps().filter(|step| step.people == Some(most)).map(|step| step.name.clone()).collect()
+    };
+    Some(EveryOrder {
+        proofs: prove(ride, &absent),
+        findings,
+        hold_points: steps().filter_map(point).collect(),
+        homes: homes(ride, &absent),
+        most_people: most.map(|most| (most, with_most(most))),
+        no_easy_return: steps()
+            .filter(|step| step.phase <= Phase::Prove)
+            .filter_map(no_easy_return)
+            .collect(),
+    })
+}
+
+/// Why there is no easy way back once a step is done.
+fn no_easy_return(step: &Step) -> Option<(String, String)> {
+    let why = match (&step.not_undone, &step.lift) {
+        (Some(why), _) => format!("it cannot be taken back: {why}"),
+        (None, Some(tober_book::Lift::Winch(lift))) => {
+            let wind = step
+                .wind_limit
+                .as_ref()
+                .map(|_| ", in no more than the wind of that lift")
+                .unwrap_or_default();
+            format!("\"{}\" has to be let down by the winch{wind}", lift.body)
+        }
+        _ => return None,
+    };
+    Some((step.name.clone(), why))
+}
+
+/// Where every fixing is.
+fn homes(ride: &Ride, absent: &BTreeSet<&str>) -> Vec<HomeCount> {
+    let mut all = Vec::new();
+    let done = |step: &&Step| {
+        step.phase <= Phase::Prove && !step.only_with.iter().any(|body| absent.contains(body.as_str()))
+    };
+    for fixing in ride
+        .fixings
+        .iter()
+        .filter(|fixing| !fixing.only_with.iter().any(|body| absent.contains(body.as_str())))
+    {
+        for home in &fixing.homes {
+            let moved = |to: bool| -> i64 {
+                let pins = ride.steps.iter().filter(done).flat_map(|step| &step.pins);
+                let there = pins.filter(|pins| {
+                    pins.fixing == fixing.name && (if to { &pins.to } else { &pins.from }) == &home.name
+                });
+                there.map(|pins| i64::try_from(pins.count).unwrap_or(0)).sum()
+            };
+            let road = i64::try_from(home.on_the_road.unwrap_or(0)).unwrap_or(0);
+            all.push(HomeCount {
+                fixing: fixing.name.clone(),
+                home: home.name.clone(),
+                fastens: home.fastens.clone(),
+                on_the_road: road,
+                open: road + moved(true) - moved(false),
+            });
+        }
+    }
+    all
+}
+
+const TITLE: &str = "load on the leg, the worst of every stage in every order";
+
+fn of_stages(stages: &Stages, findings: &mut Vec<Finding>) {
+    let broken: Vec<String> = stages
+        .conditions
+        .iter()
+        .filter_map(|condition| {
+            condition.broken.as_ref().map(|why| format!("Whether {}: {why}", condition.words))
+        })
+        .collect();
+    if !broken.is_empty() || stages.feet.is_empty() {
+        let missing =
+            if broken.is_empty() { "The legs, with their places.".to_owned() } else { broken.join(" ") };
+        findings.push(Finding::not_known("stages.load", Subject::Frame, TITLE, &missing));
+        return;
+    }
+    for foot in &stages.feet {
+        findings.push(of_foot(foot, stages));
+    }
+    let nearest = stages.edges.iter().max_by(|one, other| one.share().total_cmp(&other.share()));
+    if let Some(edge) = nearest {
+        let [one, other] = &edge.between;
+        let mut working = Working::new();
+        let (mut hold, mut tip) = (Vec::new(), Vec::new());
+        let from = || Provenance::chosen("its mass and place at the worse end, with the factors of the set");
+        for (number, (body, share)) in edge.over.shares.iter().enumerate() {
+            let n = number + 1;
+            let meaning = format!("factored moment of {body} over the edge");
+            if *share > 0.0 {
+                tip.push(working.given(&format!("T{n}"), &meaning, Moment::nm(*share).amount(), from()));
+            } else if *share < 0.0 {
+                hold.push(working.given(&format!("H{n}"), &meaning, Moment::nm(-share).amount(), from()));
+            }
+        }
+        let tips = total(&mut working, "Mt", "what tips over the edge", tip);
+        let holds = total(&mut working, "Mh", "what holds", hold);
+        let finding = Finding::against_limit(
+            "stages.overturning",
+            Subject::Ride,
+            "overturning, the worst of every stage in every order, in still air",
+            (Moment::nm(tips).amount(), Moment::nm(tips).amount()),
+            Moment::nm(holds).amount(),
+            Sense::AtMost,
+        )
+        .proof(Proof::Proved)
+        .basis(Basis::Mechanics)
+        .working(working)
+        .note(format!(
+            "Over the edge from \"{one}\" to \"{other}\", {}; factors of {}, the frame leaning as far as it may.",
+            edge.over.words(),
+            edge.factors
+        ))
+        .note("Wind is in the findings on the stages in the order of the book; this one is without.")
+        .never_overridden();
+        findings.push(finding);
+    }
+    if !stages.not_on_all_legs.is_empty() {
+        let names: Vec<String> = stages.not_on_all_legs.iter().map(|name| format!("\"{name}\"")).collect();
+        for finding in findings.iter_mut() {
+            finding.notes.push(format!(
+                "Not covered, since it does not stand on all its legs then: {}.",
+                names.join(", ")
+            ));
+        }
+    }
+}
+
+fn total(working: &mut Working, symbol: &str, meaning: &str, terms: Vec<Term>) -> f64 {
+    if terms.is_empty() {
+        return 0.0;
+    }
+    working.line(symbol, meaning, sum(terms), Shown::Moment).value()
+}
+
+fn of_foot(foot: &FootOver, stages: &Stages) -> Finding {
+    let subject = Subject::Support(foot.name.clone());
+    let most = if stages.all_touch { foot.greatest.value } else { foot.bound };
+    let mut working = Working::new();
+    let from = || Provenance::chosen("its mass and place at the worse end");
+    let terms: Vec<Term> = foot
+        .greatest
+        .shares
+        .iter()
+        .enumerate()
+        .map(|(number, (body, share))| {
+            let meaning = format!("what {body} adds to the leg");
+            working.given(
+                &format!("R{}", number + 1),
+                &meaning,
+                Force::n(*share).amount().shown(Shown::Force),
+                from(),
+            )
+        })
+        .collect();
+    working.line("Rmax", "load of the leg at that stage, all legs touching", sum(terms), Shown::Force);
+    let low = Force::n(foot.least.value.max(0.0)).mass().amount().shown(Shown::Load);
+    let high = Force::n(most).mass().amount().shown(Shown::Load);
+    let mut finding = match foot.rated {
+        Some(rated) => {
+            let rated = Force::n(rated).mass().amount().shown(Shown::Load);
+            Finding::against_limit("stages.load", subject, TITLE, (low, high), rated, Sense::AtMost)
+                .basis(Basis::MakersLimit)
+        }
+        None => {
+            Finding::without_limit("stages.load", subject, TITLE, (low, high), "What the leg is rated for.")
+        }
+    }
+    .basis(Basis::Mechanics)
+    .working(working)
+    .note(format!("The most {}; the least {}.", at(&foot.greatest), at(&foot.least)));
+    finding = if stages.all_touch {
+        finding.proof(Proof::Proved)
+    } else {
+        let found = foot.found.map_or("nothing".to_owned(), |found| format!("{:.1} kN", found / 1000.0));
+        finding.proof(Proof::Bounded { bound: format!("{:.1} kN", foot.bound / 1000.0) }).note(format!(
+            "A leg comes light in some stage, so this is a bound; the most that was found is {found}."
+        ))
+    };
+    finding.note(
+        "Every leg snug and as drawn, riders and wind left out: those are in the loads of the open ride.",
+    )
+}
+
+fn at(stage: &AtStage) -> String {
+    stage.words()
+}
+
+fn of_turntable(turntable: &FreeTurntable) -> Finding {
+    let title = "out of balance while nothing holds what turns, in every order";
+    let free = turntable.free.as_ref().map_or(0.0, |free| free.value);
+    let band = (Moment::nm(free).amount(), Moment::nm(turntable.free_bound.max(free)).amount());
+    let mut finding = match turntable.limit {
+        Some(limit) => Finding::against_limit(
+            "stages.turntable",
+            Subject::Ride,
+            title,
+            band,
+            Moment::nm(limit).amount(),
+            Sense::AtMost,
+        )
+        .basis(Basis::MakersLimit),
+        None => Finding::without_limit(
+            "stages.turntable",
+            Subject::Ride,
+            title,
+            band,
+            "How far it may be out of balance: `[limits] out-of-balance-greatest`.",
+        ),
+    }
+    .basis(Basis::Mechanics)
+    .proof(Proof::Bounded { bound: format!("{:.2} kN m", turntable.free_bound / 1000.0) });
+    let place = format!("\"{}\" in \"{}\"", turntable.lock, turntable.home);
+    finding = match &turntable.hold_from_to {
+        Some((first, last)) => finding.note(format!(
+            "Found: {place} must hold it from \"{first}\" to \"{last}\"; without it what turns would be out of balance by up to {:.1} kN m, {}.",
+            turntable.worst.value / 1000.0,
+            turntable.worst.words()
+        )),
+        None => finding.note(format!(
+            "What can hold it is {place}; in the order of the book it is never out of balance past the limit. The worst of every order is {:.1} kN m, {}.",
+            turntable.worst.value / 1000.0,
+            turntable.worst.words()
+        )),
+    };
+    if let Some(free) = &turntable.free {
+        finding = finding.note(format!("While it may be free the worst is {}.", free.words()));
+    }
+    finding.never_overridden()
+}

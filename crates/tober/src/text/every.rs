@@ -1,0 +1,101 @@
+//! What every order of the steps says, beside a plan.
+
+use super::{about, figure, line, mark, workings};
+use core::fmt::Write;
+use tober_calc::finding::{Finding, Standing};
+use tober_plan::EveryOrder;
+use tober_procedure::Rule;
+use tober_quantity::UnitSet;
+
+/// The section on the work: what is worst at any stage, the hold points, where every fixing is.
+pub fn every_order(every: &EveryOrder, units: UnitSet, working: bool) -> String {
+    let mut out = String::from("\nThe work, over every order of the steps that the book admits\n");
+    proofs(&mut out, every);
+    // The legs share a title: the one nearest to its limit is told for all of them, and every one that is not inside.
+    let legs = || every.findings.iter().filter(|finding| finding.code == "stages.load");
+    let worst = legs().max_by_key(|finding| (finding.standing, finding.share()));
+    let told = |finding: &&Finding| {
+        finding.code != "stages.load"
+            || worst.is_some_and(|worst| core::ptr::eq(worst, *finding))
+            || finding.standing != Standing::Inside
+    };
+    for finding in every.findings.iter().filter(told) {
+        let _ = writeln!(
+            out,
+            "  {} {}  {}: {}, {}.",
+            mark(finding.standing),
+            finding.standing.word(),
+            about(&finding.subject),
+            finding.title,
+            figure(finding, units)
+        );
+        for sentence in finding.unknown.iter().chain(&finding.advice).chain(finding.notes.first()) {
+            let _ = writeln!(out, "      {sentence}");
+        }
+    }
+    if !every.no_easy_return.is_empty() {
+        line(&mut out, "  No easy way back once these are done; stop and think before each:");
+        for (step, why) in &every.no_easy_return {
+            let _ = writeln!(out, "      {step}: {why}");
+        }
+    }
+    if !every.hold_points.is_empty() {
+        line(&mut out, "  Nothing goes on until the chief has looked:");
+        for (number, point) in every.hold_points.iter().enumerate() {
+            let _ = writeln!(out, "      {}. {}: {}", number + 1, point.step, point.looks_at);
+        }
+    }
+    pins(&mut out, every);
+    if let Some((most, steps)) = &every.most_people {
+        let _ = writeln!(out, "  Most people at once: {most} ({}).", steps.join(", "));
+    }
+    if working {
+        line(&mut out, "");
+        workings(&mut out, &every.findings, units);
+    }
+    out
+}
+
+/// What was proved, in a line; what was not, each.
+fn proofs(out: &mut String, every: &EveryOrder) {
+    let proofs = &every.proofs;
+    let proved: usize = Rule::ALL.into_iter().map(|rule| proofs.proved(rule)).sum();
+    let (refuted, open) = (proofs.refuted().count(), proofs.not_known().count());
+    let standing = match (refuted, open) {
+        (0, 0) => Standing::Inside,
+        (0, _) => Standing::NotKnown,
+        _ => Standing::PastLimit,
+    };
+    let _ = writeln!(
+        out,
+        "  {} {}  {proved} statements on the steps proved, {refuted} refuted, {open} not known (tober check says which).",
+        mark(standing),
+        standing.word()
+    );
+    for (_, refutation) in proofs.refuted() {
+        let _ = writeln!(out, "      {}", refutation.says);
+    }
+    for (claim, why) in proofs.not_known() {
+        let _ = writeln!(out, "      {}: {why}", claim.subject);
+    }
+}
+
+/// Where pins are when it is open: at each part that they fasten, and how many are left in their racks.
+fn pins(out: &mut String, every: &EveryOrder) {
+    if every.homes.is_empty() {
+        return;
+    }
+    line(out, "  Pins, clips and straps when it is open (on the road):");
+    let mut fixings: Vec<&str> = Vec::new();
+    for home in &every.homes {
+        if !fixings.contains(&home.fixing.as_str()) {
+            fixings.push(&home.fixing);
+        }
+    }
+    for fixing in fixings {
+        let homes = every.homes.iter().filter(|home| home.fixing == fixing);
+        let told: Vec<String> =
+            homes.map(|home| format!("{} {} ({})", home.home, home.open, home.on_the_road)).collect();
+        let _ = writeln!(out, "      {fixing}: {}", told.join(", "));
+    }
+}
