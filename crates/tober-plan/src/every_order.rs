@@ -288,17 +288,15 @@ fn of_turntable(turntable: &FreeTurntable) -> Finding {
         ),
     }
     .basis(Basis::Mechanics)
-    .proof(Proof::Bounded { bound: format!("{:.2} kN m", turntable.free_bound / 1000.0) });
+    .proof(Proof::Bounded { bound: "the greater figure; the lesser was found".to_owned() });
     let place = format!("\"{}\" in \"{}\"", turntable.lock, turntable.home);
     finding = match &turntable.hold_from_to {
         Some((first, last)) => finding.note(format!(
-            "Found: {place} must hold it from \"{first}\" to \"{last}\"; without it what turns would be out of balance by up to {:.1} kN m, {}.",
-            turntable.worst.value / 1000.0,
+            "Found: {place} must hold it from \"{first}\" to \"{last}\"; without it what turns would be out of balance past the limit, worst {}.",
             turntable.worst.words()
         )),
         None => finding.note(format!(
-            "What can hold it is {place}; in the order of the book it is never out of balance past the limit. The worst of every order is {:.1} kN m, {}.",
-            turntable.worst.value / 1000.0,
+            "What can hold it is {place}; in the order of the book it is never out of balance past the limit; the worst of every order is {}.",
             turntable.worst.words()
         )),
     };

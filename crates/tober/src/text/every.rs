@@ -80,12 +80,12 @@ fn proofs(out: &mut String, every: &EveryOrder) {
     }
 }
 
-/// Where pins are when it is open: at each part that they fasten, and how many are left in their racks.
+/// Where pins are when it is open, homes with as many each told together; homes that are empty then are left out.
 fn pins(out: &mut String, every: &EveryOrder) {
     if every.homes.is_empty() {
         return;
     }
-    line(out, "  Pins, clips and straps when it is open (on the road):");
+    line(out, "  Pins, clips and straps when it is open:");
     let mut fixings: Vec<&str> = Vec::new();
     for home in &every.homes {
         if !fixings.contains(&home.fixing.as_str()) {
@@ -93,9 +93,24 @@ fn pins(out: &mut String, every: &EveryOrder) {
         }
     }
     for fixing in fixings {
-        let homes = every.homes.iter().filter(|home| home.fixing == fixing);
-        let told: Vec<String> =
-            homes.map(|home| format!("{} {} ({})", home.home, home.open, home.on_the_road)).collect();
+        let mut by_count: Vec<(i64, Vec<&str>)> = Vec::new();
+        for home in every.homes.iter().filter(|home| home.fixing == fixing && home.open != 0) {
+            match by_count.iter_mut().find(|(count, _)| *count == home.open) {
+                Some((_, names)) => names.push(&home.home),
+                None => by_count.push((home.open, vec![&home.home])),
+            }
+        }
+        let told: Vec<String> = by_count.iter().map(|(count, names)| places(*count, names)).collect();
         let _ = writeln!(out, "      {fixing}: {}", told.join(", "));
+    }
+}
+
+fn places(count: i64, names: &[&str]) -> String {
+    match names {
+        [one] => format!("{count} in {one}"),
+        [first, .., last] if names.len() > 3 => {
+            format!("{count} in each of {first} to {last} ({} places)", names.len())
+        }
+        some => format!("{count} in each of {}", some.join(", ")),
     }
 }
