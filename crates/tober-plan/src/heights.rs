@@ -20,6 +20,8 @@ pub(crate) struct Heights {
     pub deviations_known: bool,
     /// What was found of the readings.
     pub findings: Vec<Finding>,
+    /// Whether the ground was read under every foot itself.
+    pub read_at_feet: bool,
     /// How the frame lies in the axes of the surface, where it is thought to be moved.
     pub moved: Moved,
 }
@@ -52,6 +54,8 @@ pub(crate) fn heights(ride: &Ride, pitch: &Pitch, visit: &Visit) -> Heights {
     let mut heights = gather(&read);
     heights.surface = heights.lay(ride, visit, &read);
     heights.under_feet(ride, visit, &read);
+    heights.read_at_feet =
+        ride.supports.iter().all(|s| read.survey.heights.iter().any(|point| point.name == s.name));
     heights.say_what_is_missing(ride);
     heights.findings.extend(settled(ride, pitch, visit, &read));
     heights
@@ -180,9 +184,12 @@ impl Heights {
         let mut heights = Self { moved, under: BTreeMap::new(), findings: Vec::new(), ..self.clone() };
         for support in &ride.supports {
             let at = moved.place(support.at);
-            if let Some((height, deviation)) = self.surface.as_ref().and_then(|s| s.height_at(at.x, at.y)) {
-                let deviation = self.deviations_known.then_some(deviation);
-                heights.under.insert(support.name.clone(), (height, deviation));
+            if let Some(ground) = self.surface.as_ref().and_then(|s| s.ground_at(at.x, at.y)) {
+                // Away from the points that were read the ground is as rough as they tell; where they do not, how far off
+                // its height may be is not known.
+                let known = self.deviations_known && ground.bumps.is_some();
+                let deviation = known.then(|| ground.deviation());
+                heights.under.insert(support.name.clone(), (ground.height, deviation));
             }
         }
         heights
@@ -210,8 +217,9 @@ impl Heights {
     /// axes of the frame; `None` where part of it was not surveyed.
     ///
     /// The ground is taken as triangles between surveyed points, so the greatest height is at a corner of the
-    /// polygon, at a surveyed point inside it, or where a side of one crosses a side of the other.
-    pub(crate) fn highest_within(&self, polygon: &[Point]) -> Option<(Length, Length)> {
+    /// polygon, at a surveyed point inside it, or where a side of one crosses a side of the other. Between the points it
+    /// is as rough as they tell: a bump may lie anywhere inside, so it is counted as in the middle of a triangle.
+    pub(crate) fn highest_within(&self, polygon: &[Point]) -> Option<Highest> {
         let surface = self.surface.as_ref()?;
         let corners: Vec<(f64, f64)> = polygon
             .iter()
@@ -240,8 +248,18 @@ impl Heights {
         }
         let all_corners_known =
             corners.iter().all(|&(x, y)| surface.height_at(Length::m(x), Length::m(y)).is_some());
-        highest.filter(|_| all_corners_known)
+        let (height, readings) = highest.filter(|_| all_corners_known)?;
+        Some(Highest { height, readings, bumps: surface.roughness() })
     }
+}
+
+/// The highest ground under a part.
+pub(crate) struct Highest {
+    pub height: Length,
+    /// The greatest deviation that the readings leave there, however their errors hang together.
+    pub readings: Length,
+    /// What bumps between the points may add, as one deviation; nothing where the readings do not tell.
+    pub bumps: Option<Length>,
 }
 
 fn inside(p: (f64, f64), polygon: &[(f64, f64)]) -> bool {

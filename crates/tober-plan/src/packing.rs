@@ -2,13 +2,13 @@
 
 use crate::heights::Heights;
 use tober_book::{Does, Frame, Holding, Kit, Pitch, Ride, Support, TimberRole};
-use tober_calc::finding::{Finding, Subject};
+use tober_calc::finding::{Basis, Finding, Standing, Subject};
 use tober_calc::packing::{
     Answer, BoardKind, Budget, Choice, Clearance, HeightToWidth, Leg, Part, PlanSize, Plane, Problem,
     Setting, StackRules, TenthMmPerM, solve,
 };
 use tober_fit::packing as fit;
-use tober_quantity::{Length, Slope, TenthMm};
+use tober_quantity::{Length, Slope, TenthMm, maths};
 
 /// What was asked of the packing calculation and what came out.
 pub(crate) struct Packed {
@@ -280,7 +280,7 @@ fn clearances(
             unknown("The corners of the ground it passes over.");
             continue;
         }
-        let Some((ground, deviation)) = heights.highest_within(&part.over) else {
+        let Some(highest) = heights.highest_within(&part.over) else {
             unknown("Readings all round the ground it passes over.");
             continue;
         };
@@ -288,7 +288,12 @@ fn clearances(
             unknown("How good the instrument is, with which the ground was read.");
             continue;
         }
-        let least = ground + deviation * 2.0 + part.below + part.least;
+        let (read, bumps) = (highest.readings.as_m(), highest.bumps.map_or(0.0, Length::as_m));
+        let deviation = Length::m(maths::hypot(read, bumps));
+        if highest.bumps.is_none() {
+            findings.push(between_unknown(&part.part, heights.read_at_feet));
+        }
+        let least = highest.height + deviation * 2.0 + part.below + part.least;
         for corner in &part.over {
             list.push(Clearance {
                 name: part.part.clone(),
@@ -300,6 +305,27 @@ fn clearances(
         }
     }
     list
+}
+
+/// That the readings do not tell how rough the ground under a part is.
+///
+/// Where every foot was read itself nothing else hangs on what is between, and the crew looks under the part once the frame
+/// is down. Where the feet stand between points it is not known, as it is not for them.
+fn between_unknown(part: &str, read_at_feet: bool) -> Finding {
+    let title = format!("ground between the readings, under {part}");
+    let basis = Basis::ours("a height between two points is a guess about what lies between them");
+    if !read_at_feet {
+        let missing = format!(
+            "How rough the ground is under {part}: read four points at least that have others all round them."
+        );
+        return Finding::not_known("survey.between", Subject::Pitch, &title, &missing).basis(basis);
+    }
+    let mut finding = Finding::statement("survey.between", Subject::Pitch, &title, true)
+        .basis(basis)
+        .note("The feet were read and too little between them: what stands up there nobody has read.")
+        .advice(format!("Look under {part} once the frame is down, and measure what is least clear."));
+    finding.standing = Standing::Close;
+    finding
 }
 
 /// Has the choice checked by the part that shares no rule with the one that chose.

@@ -7,9 +7,25 @@ use tober_book::{Pitch, Ride, Visit};
 use tober_calc::finding::{Finding, Subject};
 use tober_calc::survey::{Place, SettlementLimits, SurveyError, settlement, settlement_findings};
 
-/// The findings on what moved between the earlier readings and those of now; none where there are no earlier ones.
+/// The findings on what moved between the earlier readings and those of now.
+///
+/// Where there are no earlier ones they are asked for once the ride stands: the readings are of a later day than the one on
+/// which it came, or the pitch says what stood still. On the day it comes nothing has stood there that could have sunk.
 pub(crate) fn settled(ride: &Ride, pitch: &Pitch, visit: &Visit, now: &Surveyed) -> Vec<Finding> {
-    let (Some(earlier), Some(later)) = (&pitch.earlier, &pitch.readings) else { return Vec::new() };
+    let Some(later) = &pitch.readings else { return Vec::new() };
+    let Some(earlier) = &pitch.earlier else {
+        let stood = matches!((visit.about.from, later.measured()), (Some(came), Some(read)) if read > came);
+        let judged = ride.limits.as_ref().is_some_and(|limits| limits.sink_greatest.is_some())
+            || ride.frame.planarity.is_some()
+            || ride.frame.level_along.is_some()
+            || ride.frame.level_across.is_some();
+        if !judged || !(stood || pitch.settlement.is_some()) {
+            return Vec::new();
+        }
+        let missing = "The readings of the day on which it was set up, as `[earlier]`: what has sunk since shows by them.";
+        let title = "settlement since the earlier readings";
+        return vec![Finding::not_known("settlement.read", Subject::Pitch, title, missing)];
+    };
     let refused = |error: &SurveyError| {
         let title = "settlement since the earlier readings";
         vec![Finding::not_known("settlement.read", Subject::Pitch, title, &error.to_string())]

@@ -188,8 +188,9 @@ fn law_spots_beside_the_legs_give_the_packing_of_a_tape_on_a_plane() {
     assert_eq!(packing(&whole), packing(&tape));
     assert!(of(&whole, "survey.between").is_empty());
     let coarse = spots(&grid(&[0, 5], &[-2, 2]));
-    assert_eq!(of(&coarse, "survey.between").len(), 1);
-    assert_eq!(of(&coarse, "survey.between")[0].standing, Standing::NotKnown);
+    // Under the feet, under the wheels and under the drive.
+    assert_eq!(of(&coarse, "survey.between").len(), 3);
+    assert!(of(&coarse, "survey.between").iter().all(|finding| finding.standing == Standing::NotKnown));
     let short = spots(&grid(&[0, 1, 2], &[-2, -1, 0, 1, 2]));
     assert_eq!(of(&short, "survey.heights").len(), 4, "front and middle legs lie outside");
 }
@@ -224,4 +225,55 @@ fn law_what_settled_since_is_told_and_is_past_what_the_maker_allows() {
     assert_eq!(of(&named, "settlement.still")[0].standing, Standing::Inside);
     let wrong = compared(9.0, "[settlement]\nstill = [\"kerb\"]\n");
     assert_eq!(of(&wrong, "settlement.read")[0].standing, Standing::NotKnown);
+}
+
+/// Level ground under feet that were all read, with holes between them: no ground is higher, and yet what hangs low is kept
+/// higher, since where there are holes there may be bumps. Read at the feet alone, somebody is sent to look.
+#[test]
+fn law_rougher_ground_between_the_points_lets_no_part_hang_lower() {
+    let spot = |name: &str, x: f64, y: f64, z: f64| {
+        format!(
+            "[[readings.spot]]\npoint = \"{name}\"\nat = [\"{x} mm\", \"{y} mm\"]\nheight = \"{z:.1} mm\"\n"
+        )
+    };
+    let feet = rows(|name, x, y, _| spot(name, x, y, -760.0));
+    let read = |hole: f64| {
+        let mut list = feet.clone();
+        for i in 0..6 {
+            for j in 0..6 {
+                let inner = (1..5).contains(&i) && (1..5).contains(&j);
+                let z = if inner && (i + j) % 2 == 0 { -760.0 - hole } else { -760.0 };
+                list += &spot(
+                    &format!("s{i}{j}"),
+                    -750.0 + 2100.0 * f64::from(i),
+                    -3500.0 + 1400.0 * f64::from(j),
+                    z,
+                );
+            }
+        }
+        plan(&format!("method = \"spots\"\nheight-deviation = \"2 mm\"\n{list}"))
+    };
+    let least = |plan: &Plan| {
+        assert!(!plan.legs.is_empty(), "no packing: {:?}", plan.cures);
+        plan.legs.iter().map(|leg| leg.lift.as_mm()).fold(f64::INFINITY, f64::min)
+    };
+    let (even, rough) = (read(0.0), read(30.0));
+    assert!(of(&even, "survey.between").is_empty() && of(&rough, "survey.between").is_empty());
+    assert!(least(&rough) > least(&even), "{} and {}", least(&rough), least(&even));
+    let at_feet = plan(&format!("method = \"spots\"\nheight-deviation = \"2 mm\"\n{feet}"));
+    let told = of(&at_feet, "survey.between");
+    assert_eq!(told.len(), 2, "the wheels and the drive");
+    assert!(told.iter().all(|finding| finding.standing == Standing::Close && finding.advice[0].starts_with("Look under")));
+}
+
+/// The ride came on 2031-06-20. Readings of the next day want those of the first beside them; those of the first want none.
+#[test]
+fn law_a_ride_that_has_stood_is_asked_for_its_earlier_readings() {
+    let day = |day: &str, more: &str| plan(&format!("{}{more}", tape(|_| 0.0).replace("2031-06-21", day)));
+    let asked = |plan: &Plan| of(plan, "settlement.read").iter().map(|f| f.standing).collect::<Vec<_>>();
+    assert_eq!(asked(&day("2031-06-21", "")), [Standing::NotKnown]);
+    assert!(asked(&day("2031-06-20", "")).is_empty());
+    // Who says what stood still means to compare.
+    let still = "[settlement]\nstill = [\"middle left\"]\n";
+    assert_eq!(asked(&day("2031-06-20", still)), [Standing::NotKnown]);
 }
