@@ -20,6 +20,9 @@ pub(crate) struct Heights {
     pub deviations_known: bool,
     /// What was found of the readings.
     pub findings: Vec<Finding>,
+    /// How rough the ground is between the points, told in the axes in which they were read, so that it does not turn with
+    /// the trailer.
+    pub roughness: Option<Length>,
     /// Whether the ground was read under every foot itself.
     pub read_at_feet: bool,
     /// How the frame lies in the axes of the surface, where it is thought to be moved.
@@ -143,6 +146,17 @@ impl Heights {
         // In the axes of the pitch: four points of a grid lie on one circle there to the last digit, and the diagonal
         // between them is chosen alike however the trailer stands.
         let between = Surface::over_survey(&read.survey).ok().filter(|_| !read.on_frame);
+        // Which of two equal diagonals a flat field of a grid gets decides which points are neighbours: the greater figure of the
+        // field and of its mirror is taken, so that a mirrored pitch is as rough.
+        let mut mirror = read.survey.clone();
+        mirror
+            .heights
+            .iter_mut()
+            .filter_map(|point| point.place.as_mut())
+            .for_each(|place| place.y = -place.y);
+        let seen = between.as_ref().or(self.surface.as_ref()).and_then(Surface::roughness);
+        let mirrored = Surface::over_survey(&mirror).ok().and_then(|surface| surface.roughness());
+        self.roughness = seen.map(|seen| mirrored.map_or(seen, |other| seen.max(other)));
         let mut bumps_unknown = Vec::new();
         for support in &ride.supports {
             let stood_there = read.survey.heights.iter().find(|point| point.name == support.name);
@@ -249,7 +263,7 @@ impl Heights {
         let all_corners_known =
             corners.iter().all(|&(x, y)| surface.height_at(Length::m(x), Length::m(y)).is_some());
         let (height, readings) = highest.filter(|_| all_corners_known)?;
-        Some(Highest { height, readings, bumps: surface.roughness() })
+        Some(Highest { height, readings, bumps: self.roughness })
     }
 }
 

@@ -323,7 +323,7 @@ fn between_unknown(part: &str, read_at_feet: bool) -> Finding {
     let mut finding = Finding::statement("survey.between", Subject::Pitch, &title, true)
         .basis(basis)
         .note("The feet were read and too little between them: what stands up there nobody has read.")
-        .advice(format!("Look under {part} once the frame is down, and measure what is least clear."));
+        .advice(format!("Once the frame is down, look at this and measure where it is least clear: {part}."));
     finding.standing = Standing::Close;
     finding
 }
