@@ -161,6 +161,8 @@ pub struct Refutation {
     pub done: Vec<Told>,
     /// The steps then begun and not done.
     pub begun: Vec<String>,
+    /// Whether no order with fewer steps done and begun shows it; else it is short, and that none is shorter is not proved.
+    pub shortest: bool,
     /// Further rules that cure it.
     pub cure: Cure,
 }

@@ -15,13 +15,13 @@ use tober_book::{Body, Lift, Placement};
 use tober_calc::orders::{Precedence, StepSet, Tally, least};
 
 /// A window: what is done in it, and what is not begun.
-struct Window {
+pub(crate) struct Window {
     done: Vec<usize>,
     open: Vec<usize>,
 }
 
 /// The windows in which a body is in a placement and on no line.
-fn windows(tracks: &Tracks<'_>, order: &Precedence, body: &str, place: &str) -> Vec<Window> {
+pub(crate) fn windows(tracks: &Tracks<'_>, order: &Precedence, body: &str, place: &str) -> Vec<Window> {
     let Some(track) = tracks.get(&What::Body(body)) else { return Vec::new() };
     let mut there = Vec::new();
     if track.start == place {
@@ -58,8 +58,8 @@ fn windows(tracks: &Tracks<'_>, order: &Precedence, body: &str, place: &str) -> 
     there
 }
 
-/// A stage of a window in which fewer than `wanted` are there.
-fn too_few(order: &Precedence, low: &Tally, window: &Window, wanted: i64) -> Option<(i64, StepSet, StepSet)> {
+/// The steps done, and those not begun, at every stage of a window.
+pub(crate) fn closed(order: &Precedence, window: &Window) -> (StepSet, StepSet) {
     let len = order.len();
     let done = window
         .done
@@ -69,6 +69,12 @@ fn too_few(order: &Precedence, low: &Tally, window: &Window, wanted: i64) -> Opt
         .open
         .iter()
         .fold(StepSet::from(len, window.open.iter().copied()), |open, &step| open.union(order.later(step)));
+    (done, open)
+}
+
+/// A stage of a window in which fewer than `wanted` are there.
+fn too_few(order: &Precedence, low: &Tally, window: &Window, wanted: i64) -> Option<(i64, StepSet, StepSet)> {
+    let (done, open) = closed(order, window);
     if done.intersects(&open) {
         return None;
     }

@@ -20,12 +20,14 @@
 //! # Not covered
 //! Either/or precedence, a step that is done twice in one run, and loads (these are the plan's, stage by stage).
 
+mod back;
 mod carried;
 mod claim;
 mod counts;
 mod cure;
 mod ends;
 mod held;
+mod proof;
 mod races;
 mod run;
 mod said;
@@ -36,8 +38,10 @@ mod track;
 mod winch;
 mod zones;
 
+pub use back::{Mark, Undone, WayBack, marks, no_easy_return, way_back};
 pub use claim::{Claim, Refutation, Rule, Told, Verdict};
 pub use cure::Cure;
+pub use proof::{Bar, Cut, Proof, Prover};
 pub use run::{Run, Way, runs};
 pub use said::{InCommon, Statement, Thing};
 
@@ -94,6 +98,7 @@ pub fn prove(ride: &Ride, absent: &BTreeSet<&str>) -> Proofs {
                 help: "A step waits for every step of the phases before its own; take an `after` out that names a step of a later phase.".to_owned(),
                 done: Vec::new(),
                 begun: Vec::new(),
+                shortest: false,
                 cure: Cure::NoOrder,
             };
             proofs.claims.push(Claim {
@@ -165,7 +170,8 @@ fn decide(run: &Run<'_>, tracks: &state::Tracks<'_>, asked: Asked<'_>) -> Claim 
                 Verdict::Refuted(Box::new(Refutation {
                     says: offence.says,
                     help: asked.help,
-                    done: story::story(run, tracks, &run.order, &offence.done, &asked.matters),
+                    done: story::story(run, tracks, &asked.said, &offence.done, &asked.matters),
+                    shortest: proof::is_shortest(run, tracks, &run.order, &asked.said),
                     begun: offence.begun.iter().map(name).collect(),
                     cure,
                 }))
