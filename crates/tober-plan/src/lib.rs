@@ -7,6 +7,7 @@
 //! Invariant: this crate never judges. Standings come from `tober-calc`, checks from `tober-fit`.
 
 mod aboard;
+mod again;
 mod assemble;
 mod beams;
 mod carried;
@@ -35,6 +36,7 @@ mod underfoot;
 mod weighing;
 mod wheel;
 
+pub use again::{Again, again};
 pub use assemble::{Books, plan};
 pub use every_order::{EveryOrder, HoldPoint, HomeCount, every_order};
 pub use model::{

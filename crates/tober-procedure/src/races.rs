@@ -4,6 +4,7 @@
 //! step takes what another brings is.
 
 use crate::claim::{Asked, Matter, Offence, Rule, Test};
+use crate::counts::fixings;
 use crate::run::Run;
 use crate::said::{InCommon, Statement};
 use crate::state::Tracks;
@@ -116,7 +117,7 @@ fn touched<'a>(run: &'a Run<'a>, tracks: &Tracks<'a>) -> BTreeMap<Shared<'a>, Ve
                 change.place.key("switch"),
             );
         }
-        for pins in &book.pins {
+        for pins in book.pins.iter().filter(|pins| fixings(run).any(|there| there.name == pins.fixing)) {
             touch(Shared::Home(&pins.fixing, &pins.from), How::With, pins.place.key("from"));
             touch(Shared::Home(&pins.fixing, &pins.to), How::Brings, pins.place.key("to"));
         }

@@ -40,6 +40,12 @@ fn steps(book: &Steps) -> Ended {
     let absent: BTreeSet<&str> = book.absent.iter().map(String::as_str).collect();
     let proofs = tober_procedure::prove(&book.ride, &absent);
     files::print(&text::proved(&proofs));
+    let again = tober_plan::again(&book.ride, &absent, &proofs.claims);
+    files::print(&text::again(&again));
+    if !again.contradictions.is_empty() {
+        files::tell(&text::contradicted(&again));
+        return Ended::WrongInput;
+    }
     for story in text::refuted(&proofs, &book.source) {
         files::tell(&story);
     }

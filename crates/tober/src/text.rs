@@ -7,7 +7,7 @@ mod way;
 mod weigh;
 
 pub use every::every_order;
-pub use steps::{proved, refuted};
+pub use steps::{again, contradicted, proved, refuted};
 pub use trim::trim;
 pub use weigh::weighed;
 

@@ -2,6 +2,7 @@
 
 use core::fmt::Write;
 use tober_book::{Code, Diagnostic, Source};
+use tober_plan::Again;
 use tober_procedure::{Cure, Proofs, Refutation, Rule, Told};
 
 /// What holds in every order, a line a rule, and what is not known.
@@ -51,7 +52,8 @@ pub fn refuted(proofs: &Proofs, source: &Source) -> Vec<String> {
 fn story(refutation: &Refutation, way: &str) -> String {
     let mut out = String::new();
     if !refutation.done.is_empty() || !refutation.begun.is_empty() {
-        let _ = write!(out, "\n  An order that shows it ({way}):");
+        let which = if refutation.shortest { "A shortest" } else { "A short" };
+        let _ = write!(out, "\n  {which} order that shows it ({way}):");
         let mut quiet: Vec<&Told> = Vec::new();
         let mut number = 0;
         for told in &refutation.done {
@@ -102,4 +104,41 @@ fn passed(out: &mut String, number: &mut usize, quiet: &mut Vec<&Told>) {
     }
     *number += names.len();
     quiet.clear();
+}
+
+/// How many claims were checked a second time, and how, on one line; then what was not checked.
+pub fn again(again: &Again) -> String {
+    let each = [
+        (again.barred, "by the last step that changes a thing"),
+        (again.ordered, "by the order of every pair"),
+        (again.cuts, "by a cut added up"),
+        (again.plain, "from the steps themselves"),
+        (again.gone_through, "stage by stage"),
+        (again.replayed, "by its story, replayed"),
+    ];
+    let told: Vec<String> =
+        each.iter().filter(|(count, _)| *count > 0).map(|(count, how)| format!("{count} {how}")).collect();
+    let mut out = format!(
+        "  Checked a second time, by a program that did not prove them: {} claims ({}); {} cures; {} ways back.\n",
+        again.claims(),
+        told.join(", "),
+        again.cures,
+        again.ways_back
+    );
+    for (subject, why) in &again.not_checked {
+        let _ = writeln!(out, "  ? Not checked a second time: {subject}: {why}.");
+    }
+    out
+}
+
+/// That a proof does not stand: a fault of the program.
+pub fn contradicted(again: &Again) -> String {
+    let mut out = String::from(
+        "Tober contradicts itself over these steps: what it proved does not stand when it is checked a second time. \
+         Trust nothing above. This is a fault of ours; please report it with the book.\n",
+    );
+    for says in &again.contradictions {
+        let _ = writeln!(out, "  ▲ {says}");
+    }
+    out
 }
