@@ -7,7 +7,7 @@
 
 use crate::run::Run;
 use crate::track::{NOTHING, What, tracks};
-use tober_book::{Lift, Phase};
+use tober_book::Lift;
 use tober_calc::orders::StepSet;
 
 /// Why going back over a step is not easy.
@@ -85,13 +85,4 @@ pub fn marks(run: &Run<'_>, step: usize) -> Vec<Mark> {
     }
     all.extend(book.hold_point.iter().cloned().map(Mark::HoldPoint));
     all
-}
-
-/// The steps of the build-up that are not easily gone back over, in the order of the book, with why.
-pub fn no_easy_return(run: &Run<'_>) -> Vec<Undone> {
-    (0..run.steps.len())
-        .filter(|&step| run.step(step).phase <= Phase::Prove)
-        .map(|step| Undone { step, name: run.step(step).name.clone(), marks: marks(run, step) })
-        .filter(|undone| !undone.marks.is_empty())
-        .collect()
 }

@@ -38,7 +38,7 @@ mod track;
 mod winch;
 mod zones;
 
-pub use back::{Mark, Undone, WayBack, marks, no_easy_return, way_back};
+pub use back::{Mark, Undone, WayBack, marks, way_back};
 pub use claim::{Claim, Refutation, Rule, Told, Verdict};
 pub use cure::Cure;
 pub use proof::{Bar, Cut, Proof, Prover};
