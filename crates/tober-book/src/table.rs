@@ -203,6 +203,8 @@ pub enum Group {
     Step,
     /// A circuit.
     Circuit,
+    /// Something switched that is no circuit.
+    Switch,
     /// An inlet.
     Inlet,
     /// A rotation.
@@ -250,6 +252,7 @@ impl Group {
             Self::Home => "home",
             Self::Step => "step",
             Self::Circuit => "circuit",
+            Self::Switch => "switch",
             Self::Inlet => "inlet",
             Self::Rotation => "rotation",
             Self::Seat => "seat",

@@ -37,6 +37,8 @@ pub(super) fn parts(ride: &mut Ride, report: &mut Report) {
     bodies_within_the_whole(ride, report);
     frame(&ride.frame, report);
     seats_apart(&ride.seats, report);
+    super::switch::slips(ride, report);
+    super::support::blocked(&ride.supports, report);
 }
 
 /// The bodies together are not heavier than the ride they are parts of.

@@ -21,6 +21,8 @@ section! {
         shape: Option<Shape>;
         /// The body that carries it, or "frame". Not known unless written.
         carried_by: Option<String>, link refers Body;
+        /// The number or letter stamped on it, where it goes only into places that bear the same.
+        mark: Option<String>;
         /// Whether it turns with the turntable.
         on_turntable: Option<bool>;
         /// Whether it is put into its placement "stowed" before the greatest wind in which the ride may stand: the maker's
@@ -51,10 +53,27 @@ section! {
         carried_by: Option<String>, link refers Body;
         /// What holds it there: every one of these must be in its home. Without any it lies there by its weight.
         held_by: Vec<Holder>;
+        /// The bodies it closes a gap between, each in the placement in which it must be when this one comes and as long as
+        /// this one is there.
+        between: Vec<BodyAt>;
+        /// The place it takes up, where there is room for one body: a bay, a cradle, a shelf.
+        spot: Option<String>;
+        /// The number or letter that the place bears.
+        mark: Option<String>;
         /// What it rests on or hangs from without anything being put in: a hinge that is never drawn, a cradle.
         rests_on: Option<String>;
         /// Whether it is there only while it hangs on the winch line.
         on_the_line: Option<bool>;
+    }
+}
+
+section! {
+    /// A body in one of its placements.
+    pub struct BodyAt {
+        /// The body.
+        body: String, link refers Body;
+        /// The placement.
+        at: String;
     }
 }
 
@@ -152,6 +171,13 @@ impl Body {
     }
 }
 
+/// The placements that are named of other bodies exist.
+pub(super) fn bodies_at(all: &[BodyAt], report: &mut Report) {
+    for there in all {
+        report.refer(Group::Placement, Some(&there.body), &there.at, there.place.key("at"));
+    }
+}
+
 /// Placements are named within their body, and nothing carries itself, not even by way of others.
 pub(super) fn agree(bodies: &[Body], _: &Place, report: &mut Report) {
     let mut carriers = BTreeMap::new();
@@ -160,6 +186,20 @@ pub(super) fn agree(bodies: &[Body], _: &Place, report: &mut Report) {
             report.define(Group::Placement, Some(&body.name), &placement.name, placement.place.key("name"));
             for holder in &placement.held_by {
                 report.refer(Group::Home, Some(&holder.fixing), &holder.home, holder.place.key("home"));
+            }
+            bodies_at(&placement.between, report);
+            if let (Some(there), Some(mark)) = (&placement.mark, &body.mark)
+                && there != mark
+            {
+                let message = format!(
+                    "\"{}\" is marked \"{}\", and its place \"{}\" is marked \"{}\".",
+                    short(&body.name),
+                    short(mark),
+                    short(&placement.name),
+                    short(there)
+                );
+                let help = "A part that is marked goes into the place that bears its mark.";
+                report.error(placement.place.key("mark"), Code::Disagreement, message, help);
             }
         }
         if let Some(carrier) = &body.carried_by {

@@ -40,6 +40,8 @@ choice! {
         Lock = "lock",
         /// A prop.
         Prop = "prop",
+        /// A loose part that fits any of its places: a board, a tread, a floor panel.
+        Part = "loose part",
         /// A chock.
         Chock = "chock",
         /// Anything else.

@@ -15,8 +15,9 @@ mod motion;
 mod power;
 mod step;
 mod support;
+mod switch;
 
-pub use body::{Body, BoxShape, CylinderShape, Holder, Placement, PlateShape, Shape, TubeShape, WindArea};
+pub use body::{Body, BodyAt, BoxShape, CylinderShape, Holder, Placement, PlateShape, Shape, TubeShape, WindArea};
 pub use checks::{BetweenRule, Check, Interval, Override, PassRule, Role, SeenRule, Stopped, WayOff};
 pub use fixing::{Fixing, FixingKind, Home};
 pub use frame::{Axle, Clearance, Frame, Hitch, Member, Node as FrameNode, StiffnessModel, Wheels};
@@ -28,6 +29,7 @@ pub use step::{
     Duration, HandLift, Lift, Move, Need, Phase, PinMove, Reading, Step, SwitchChange, SwitchState, WinchLift,
 };
 pub use support::{Does, FootMaterial, Holding, Holes, Screw, Support};
+pub use switch::{Switch, Turntable};
 
 use crate::report::parse;
 use crate::section::{choice, section};
@@ -56,6 +58,10 @@ section! {
         fixings as "fixing": Vec<Fixing>, then fixing::agree;
         /// The work, one piece each.
         steps as "step": Vec<Step>, then step::agree;
+        /// What else is switched, locked or plugged in.
+        switches as "switch": Vec<Switch>;
+        /// A turntable that is turned by hand.
+        turntable: Option<Turntable>, then switch::locked;
         /// What uses power.
         circuits as "circuit": Vec<Circuit>;
         /// Where power comes in.

@@ -290,6 +290,14 @@ pub(super) fn agree(steps: &[Step], _: &Place, report: &mut Report) {
         if let Some(duration) = &step.duration {
             duration_runs_upward(duration, report);
         }
+        if let (Some(Lift::Hand(lift)), Some(people)) = (&step.lift, step.people)
+            && let Some(lifting) = lift.people
+            && lifting > people
+        {
+            let message = format!("{lifting} people lift it together, and the step takes {people}.");
+            let help = "`people` of the step counts those who lift.";
+            report.error(lift.place.key("people"), Code::Disagreement, message, help);
+        }
     }
     circle(steps, report);
 }

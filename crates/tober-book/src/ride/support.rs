@@ -1,5 +1,6 @@
 //! What holds the frame up.
 
+use super::BodyAt;
 use crate::report::{Report, short};
 use crate::section::{choice, section, variants};
 use crate::table::{above, from};
@@ -33,6 +34,8 @@ section! {
         overlift: Option<Length>, within from("0 mm", "200 mm");
         /// When its leg is set: 1 for the first.
         order: Option<usize>, within from("1", "99");
+        /// Racks and loads that keep its leg from moving, each with the placement in which it does: they come off before.
+        blocked_by: Vec<BodyAt>;
     }
 }
 
@@ -225,4 +228,9 @@ fn in_line(points: &[Point]) -> bool {
         (ux * vy - uy * vx).abs() / apart.max(1e-9)
     };
     points.iter().all(|p| beside(p) < 0.05)
+}
+
+/// What keeps a leg from moving exists.
+pub(super) fn blocked(supports: &[Support], report: &mut Report) {
+    supports.iter().for_each(|support| super::body::bodies_at(&support.blocked_by, report));
 }
