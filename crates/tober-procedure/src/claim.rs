@@ -24,6 +24,8 @@ pub enum Rule {
     Held,
     /// What carries something does not move without it.
     Carried,
+    /// What moves is free to move: not fixed, nothing in its way, room where it goes.
+    Free,
     /// The winch and its line.
     Winch,
     /// People, moving parts and live power are never in one place.
@@ -38,7 +40,7 @@ pub enum Rule {
 
 impl Rule {
     /// Every rule, in the order in which they are printed.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 13] = [
         Self::Order,
         Self::Moves,
         Self::Needs,
@@ -46,6 +48,7 @@ impl Rule {
         Self::Counts,
         Self::Held,
         Self::Carried,
+        Self::Free,
         Self::Winch,
         Self::Zones,
         Self::Open,
@@ -63,6 +66,9 @@ impl Rule {
             Self::Counts => "every home has what is taken from it, and room for what is put in it",
             Self::Held => "nothing hangs: what is not held by its fixings is on the winch line",
             Self::Carried => "what carries something does not move without it",
+            Self::Free => {
+                "what moves is not fixed any more, nothing is in its way, and there is room where it goes"
+            }
             Self::Winch => {
                 "the winch line comes off nothing that it is not on, and the winch stays while it carries"
             }

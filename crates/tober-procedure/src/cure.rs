@@ -74,10 +74,11 @@ fn with(
     if more == 0 {
         return Tried::Fails;
     }
-    // The steps begun come first: what waits there leaves most freedom to the rest.
-    let steps = offence.begun.iter().chain(offence.done.iter());
+    // The steps begun come first, then those done, latest first: what waits there leaves most freedom to the rest.
+    let mut steps = ruled.an_order(&offence.done);
+    steps.extend(offence.begun.iter());
     let mut any = false;
-    for waits in steps.collect::<Vec<_>>() {
+    for waits in steps.into_iter().rev() {
         for first in 0..ruled.len() {
             if offence.done.contains(first) || first == waits || !ruled.unordered(first, waits) {
                 continue;

@@ -4,7 +4,7 @@ use crate::claim::{Asked, Matter, Offence, Rule, Test};
 use crate::run::{OPEN, Run};
 use crate::said::Statement;
 use crate::state::Tracks;
-use crate::track::{NOTHING, What};
+use crate::track::{NOTHING, Track, UNKNOWN, What, angle, switched};
 use tober_book::{Phase, Span};
 use tober_calc::orders::{Precedence, StepSet};
 
@@ -26,7 +26,10 @@ pub(crate) fn open<'a>(run: &'a Run<'a>, tracks: &'a Tracks<'a>) -> Vec<Asked<'a
     }
     let done = run.up_to(Phase::Prove);
     for (&what, track) in tracks {
-        let What::Body(body) = what else { continue };
+        let What::Body(body) = what else {
+            all.extend(switched_open(run, what, track, &done));
+            continue;
+        };
         let Some(open) = run.placement(body, OPEN) else { continue };
         let done = done.clone();
         let offends = move |order: &Precedence| {
@@ -57,23 +60,64 @@ pub(crate) fn open<'a>(run: &'a Run<'a>, tracks: &'a Tracks<'a>) -> Vec<Asked<'a
     all
 }
 
-/// When everything is done, every body, leg and line is as it was on the road.
+/// What is switched, locked or turned is as the book wants it when riders come.
+fn switched_open<'a>(
+    run: &'a Run<'a>,
+    what: What<'a>,
+    track: &'a Track,
+    done: &StepSet,
+) -> Option<Asked<'a>> {
+    let (wanted, span) = match what {
+        What::Switch(name) => {
+            let switch = run.ride.switches.iter().find(|switch| switch.name == name)?;
+            (switched(switch.when_open?).to_owned(), switch.place.key("when-open"))
+        }
+        What::Turned => {
+            let turntable = run.ride.turntable.as_ref()?;
+            (angle(turntable.when_open?), turntable.place.key("when-open"))
+        }
+        _ => return None,
+    };
+    let help = format!("A step of the build-up leaves it {}.", what.state(&wanted));
+    let subject = what.words();
+    let done = done.clone();
+    let offends = move |order: &Precedence| {
+        let possible = track.possible(order, &done, &others(&done));
+        let wrong = possible.into_iter().find(|possible| possible.state != wanted)?;
+        Some(Offence {
+            done: wrong.done,
+            begun: StepSet::none(order.len()),
+            says: format!(
+                "When everything up to the empty test is done, {} may be {}; for riders it must be {}.",
+                what.words(),
+                what.state(&wrong.state),
+                what.state(&wanted)
+            ),
+        })
+    };
+    let matters = vec![Matter::State(what)];
+    Some(Asked { rule: Rule::Open, subject, span, help, matters, test: Test::Every(Box::new(offends)) })
+}
+
+/// When everything is done, every body, leg and line is as it was on the road; no circuit is on.
 pub(crate) fn home<'a>(run: &'a Run<'a>, tracks: &'a Tracks<'a>) -> Vec<Asked<'a>> {
     let mut all = Vec::new();
     if !run.steps.iter().any(|step| matches!(step.phase, Phase::PullDown | Phase::Leave)) {
         return all;
     }
     for (&what, track) in tracks {
-        if !matches!(what, What::Body(_) | What::Leg(_) | What::Line(_)) || track.writes.is_empty() {
+        let circuit =
+            matches!(what, What::Switch(name) if run.ride.circuits.iter().any(|one| one.name == name));
+        if matches!(what, What::Anchor(_)) || track.start == UNKNOWN || track.writes.is_empty() {
             continue;
         }
+        // A circuit may be locked or unplugged as well as off.
+        let wrong = move |state: &str| if circuit { state == "on" } else { state != track.start };
         let offends = move |order: &Precedence| {
             let done = StepSet::all(order.len());
             let nothing = StepSet::none(order.len());
-            let wrong = track
-                .possible(order, &done, &nothing)
-                .into_iter()
-                .find(|possible| possible.state != track.start)?;
+            let wrong =
+                track.possible(order, &done, &nothing).into_iter().find(|possible| wrong(&possible.state))?;
             Some(Offence {
                 done,
                 begun: nothing,

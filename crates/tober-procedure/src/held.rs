@@ -6,12 +6,12 @@
 //! lock, a strap or a prop can hold, people do not.
 
 use crate::claim::{Asked, Matter, Offence, Rule, Test};
-use crate::counts::tally;
+use crate::counts::{fixings, tally};
 use crate::run::{ROAD, Run};
 use crate::said::Statement;
 use crate::state::Tracks;
 use crate::track::What;
-use tober_book::{Body, Lift, Placement};
+use tober_book::{Body, Lift, Placement, Span};
 use tober_calc::orders::{Precedence, StepSet, Tally, least};
 
 /// A window: what is done in it, and what is not begun.
@@ -111,6 +111,31 @@ fn only_on_the_line<'a>(tracks: &'a Tracks<'a>, body: &'a Body, placement: &'a P
     }
 }
 
+/// A body comes to a placement, or begins in it, that something holds or carries which stays at home.
+fn without<'a>(
+    tracks: &'a Tracks<'a>,
+    body: &'a Body,
+    placement: &'a Placement,
+    span: Span,
+    says: String,
+) -> Option<Asked<'a>> {
+    let track = tracks.get(&What::Body(&body.name))?;
+    let offends = move |order: &Precedence| {
+        let none = StepSet::none(order.len());
+        let possible = track.possible(order, &none, &none);
+        let there = possible.into_iter().find(|possible| possible.state == placement.name)?;
+        Some(Offence { done: there.done, begun: none, says: says.clone() })
+    };
+    Some(Asked {
+        rule: Rule::Held,
+        subject: format!("\"{}\" in \"{}\" without what stays at home", body.name, placement.name),
+        span,
+        help: "Leave it at home too, or write where it goes without it.".to_owned(),
+        matters: vec![Matter::State(What::Body(&body.name))],
+        test: Test::Every(Box::new(offends)),
+    })
+}
+
 /// Nothing hangs.
 pub(crate) fn held<'a>(run: &'a Run<'a>, tracks: &'a Tracks<'a>) -> Vec<Asked<'a>> {
     let mut all = Vec::new();
@@ -119,10 +144,26 @@ pub(crate) fn held<'a>(run: &'a Run<'a>, tracks: &'a Tracks<'a>) -> Vec<Asked<'a
             all.extend(
                 (placement.on_the_line == Some(true)).then(|| only_on_the_line(tracks, body, placement)),
             );
+            let carrier = run.carrier(&body.name, &placement.name);
+            if let Some(carrier) = carrier.filter(|carrier| run.absent.contains(carrier)) {
+                let says = format!(
+                    "\"{}\" is carried in \"{}\" by \"{carrier}\", which stays at home.",
+                    body.name, placement.name
+                );
+                all.extend(without(tracks, body, placement, placement.place.key("name"), says));
+            }
             for holder in &placement.held_by {
                 let Some(fixing) = run.ride.fixings.iter().find(|fixing| fixing.name == holder.fixing) else {
                     continue;
                 };
+                if !fixings(run).any(|there| there.name == fixing.name) {
+                    let says = format!(
+                        "\"{}\" is held in \"{}\" by \"{}\", and they stay at home.",
+                        body.name, placement.name, fixing.name
+                    );
+                    all.extend(without(tracks, body, placement, holder.place.key("fixing"), says));
+                    continue;
+                }
                 let Some(home) = fixing.homes.iter().find(|home| home.name == holder.home) else { continue };
                 let wanted = i64::try_from(holder.count.unwrap_or(home.holds)).unwrap_or(i64::MAX);
                 let span = holder.place.key("home");

@@ -26,6 +26,7 @@ mod claim;
 mod counts;
 mod cure;
 mod ends;
+mod free;
 mod held;
 mod proof;
 mod races;
@@ -129,6 +130,7 @@ pub fn prove(ride: &Ride, absent: &BTreeSet<&str>) -> Proofs {
         asked.extend(counts::bounds(run));
         asked.extend(held::held(run, &tracks));
         asked.extend(carried::carried(run, &tracks));
+        asked.extend(free::free(run, &tracks));
         asked.extend(winch::winch(run, &tracks));
         asked.extend(zones::zones(run, &tracks));
         asked.extend(ends::open(run, &tracks));

@@ -171,6 +171,14 @@ pub(crate) fn tracks<'a>(run: &Run<'a>) -> BTreeMap<What<'a>, Track> {
     for circuit in &run.ride.circuits {
         tracks.insert(What::Switch(&circuit.name), Track { start: "off".to_owned(), writes: Vec::new() });
     }
+    for switch in &run.ride.switches {
+        let start = switch.on_the_road.map_or(UNKNOWN, switched).to_owned();
+        tracks.insert(What::Switch(&switch.name), Track { start, writes: Vec::new() });
+    }
+    if let Some(turntable) = &run.ride.turntable {
+        let start = turntable.on_the_road.map_or_else(|| UNKNOWN.to_owned(), angle);
+        tracks.insert(What::Turned, Track { start, writes: Vec::new() });
+    }
     for (step, book) in run.steps.iter().enumerate() {
         let mut write = |what: What<'a>, from: Option<String>, to: String, span: Span| {
             let start = if matches!(what, What::Line(_)) { NOTHING } else { UNKNOWN };

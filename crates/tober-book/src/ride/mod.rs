@@ -17,7 +17,9 @@ mod step;
 mod support;
 mod switch;
 
-pub use body::{Body, BodyAt, BoxShape, CylinderShape, Holder, Placement, PlateShape, Shape, TubeShape, WindArea};
+pub use body::{
+    Body, BodyAt, BoxShape, CylinderShape, Holder, Placement, PlateShape, Shape, TubeShape, WindArea,
+};
 pub use checks::{BetweenRule, Check, Interval, Override, PassRule, Role, SeenRule, Stopped, WayOff};
 pub use fixing::{Fixing, FixingKind, Home};
 pub use frame::{Axle, Clearance, Frame, Hitch, Member, Node as FrameNode, StiffnessModel, Wheels};

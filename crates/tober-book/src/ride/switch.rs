@@ -62,7 +62,11 @@ pub(super) fn slips(ride: &Ride, report: &mut Report) {
         grounds.note(circuit.zone.as_deref(), &circuit.place);
     }
     wanted.not_among(&anchors, "No step moves a winch to", report);
-    works.not_among(&grounds, "No step wants ground clear, and no circuit has a zone, that is called", report);
+    works.not_among(
+        &grounds,
+        "No step wants ground clear, and no circuit has a zone, that is called",
+        report,
+    );
     winches.once("Only one step names the winch", report);
     places.once("Only one step names the place", report);
 }
@@ -94,12 +98,17 @@ fn switches(ride: &Ride, report: &mut Report) {
             None => "Write a `[[switch]]` for it, or a `[[circuit]]`.".to_owned(),
         };
         for &span in spans {
-            report.error(span, Code::UnknownName, format!("There is no switch \"{}\".", short(name)), help.clone());
+            report.error(
+                span,
+                Code::UnknownName,
+                format!("There is no switch \"{}\".", short(name)),
+                help.clone(),
+            );
         }
     }
-    for switch in ride.switches.iter().filter(|switch| {
-        ride.circuits.iter().any(|circuit| circuit.name == switch.name)
-    }) {
+    for switch in
+        ride.switches.iter().filter(|switch| ride.circuits.iter().any(|circuit| circuit.name == switch.name))
+    {
         let message = format!("\"{}\" is a circuit, and a circuit is off on the road.", short(&switch.name));
         report.error(switch.place.key("name"), Code::RepeatedName, message, "Leave the `[[switch]]` out.");
     }

@@ -100,11 +100,12 @@ fn hand_two_lifts_with_one_winch_at_once_race() {
 
 #[test]
 fn hand_people_at_work_where_the_drive_is_on() {
-    let says = one(&[("switches = [{ switch = \"drive\", to = \"off\" }]", "")], Rule::Zones);
-    assert!(
-        says.contains("\"beam off\" has people at work in \"round the mast\" while \"drive\" is on"),
-        "{says}"
-    );
+    let all = broken(&[("switches = [{ switch = \"drive\", to = \"off\" }]", "")]);
+    let people = "\"beam off\" has people at work in \"round the mast\" while \"drive\" is on";
+    assert!(all[0].0 == Rule::Zones && all[0].1.contains(people), "{all:?}");
+    // And it is still on when the ride leaves.
+    assert!(all[1].0 == Rule::Home && all[1].1.contains("\"drive\" may be on"), "{all:?}");
+    assert_eq!(all.len(), 2);
 }
 
 #[test]
