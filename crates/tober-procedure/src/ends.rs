@@ -79,6 +79,7 @@ fn switched_open<'a>(
         _ => return None,
     };
     let help = format!("A step of the build-up leaves it {}.", what.state(&wanted));
+    let open_is = wanted.clone();
     let subject = what.words();
     let done = done.clone();
     let offends = move |order: &Precedence| {
@@ -96,7 +97,8 @@ fn switched_open<'a>(
         })
     };
     let matters = vec![Matter::State(what)];
-    Some(Asked { rule: Rule::Open, subject, span, help, matters, test: Test::Every(Box::new(offends)) })
+    let said = Statement::OpenIs { thing: what.into(), is: open_is };
+    Some(Asked { rule: Rule::Open, said, subject, span, help, matters, test: Test::Every(Box::new(offends)) })
 }
 
 /// When everything is done, every body, leg and line is as it was on the road; no circuit is on.
@@ -131,7 +133,11 @@ pub(crate) fn home<'a>(run: &'a Run<'a>, tracks: &'a Tracks<'a>) -> Vec<Asked<'a
         };
         all.push(Asked {
             rule: Rule::Home,
-            said: Statement::Home(what.into()),
+            said: if circuit {
+                Statement::HomeNot { thing: what.into(), is: "on".to_owned() }
+            } else {
+                Statement::Home(what.into())
+            },
             subject: what.words(),
             span: track.writes.last().map_or(Span { start: 0, end: 0 }, |write| write.span),
             help: "A step of the pull-down brings it home.".to_owned(),

@@ -6,6 +6,7 @@
 use crate::claim::{Asked, Matter, Offence, Rule, Test};
 use crate::counts::tally;
 use crate::run::Run;
+use crate::said::Statement;
 use crate::state::Tracks;
 use crate::track::What;
 use tober_book::{BodyAt, FixingKind, Holder, Move, Placement, Span, Step};
@@ -30,7 +31,7 @@ pub(crate) fn free<'a>(run: &'a Run<'a>, tracks: &'a Tracks<'a>) -> Vec<Asked<'a
                 for rack in &leg.blocked_by {
                     let what = format!("leg \"{}\"", leg.name);
                     let help = "What lies on it or in front of it comes off before it moves.";
-                    all.extend(in_the_way(run, tracks, step, rack, what, book.place.key(key), help));
+                    all.extend(in_the_way(run, tracks, step, rack, &what, book.place.key(key), help));
                 }
             }
         }
@@ -119,6 +120,12 @@ fn fixed_by<'a>(
     };
     Some(Asked {
         rule: Rule::Free,
+        said: Statement::Most {
+            step: book.name.clone(),
+            fixing: holder.fixing.clone(),
+            home: holder.home.clone(),
+            count: own,
+        },
         subject: format!("{name} free of \"{}\" in \"{}\" for \"{}\"", holder.fixing, holder.home, book.name),
         span,
         help: format!("A step that takes them out of \"{}\" comes before.", holder.home),
@@ -133,7 +140,7 @@ fn in_the_way<'a>(
     tracks: &'a Tracks<'a>,
     (number, book): Numbered<'a>,
     other: &'a BodyAt,
-    what: String,
+    what: &str,
     span: Span,
     help: &str,
 ) -> Option<Asked<'a>> {
@@ -152,6 +159,11 @@ fn in_the_way<'a>(
     };
     Some(Asked {
         rule: Rule::Free,
+        said: Statement::BeginsNot {
+            step: book.name.clone(),
+            thing: What::Body(&other.body).into(),
+            are: vec![other.at.clone()],
+        },
         subject: format!("\"{}\" out of the way of \"{}\"", other.body, book.name),
         span,
         help: help.to_owned(),
@@ -189,6 +201,11 @@ fn between<'a>(
         };
         all.push(Asked {
             rule: Rule::Free,
+            said: Statement::Begins {
+                step: book.name.clone(),
+                thing: What::Body(&beside.body).into(),
+                is: beside.at.clone(),
+            },
             subject: format!("\"{}\" beside \"{}\" in \"{}\"", beside.body, moved.body, book.name),
             span: moved.place.key("to"),
             help: "What closes a ring or a gap comes last, and goes first.".to_owned(),
@@ -231,6 +248,11 @@ fn still_between<'a>(
             };
             all.push(Asked {
                 rule: Rule::Free,
+                said: Statement::BeginsNot {
+                    step: book.name.clone(),
+                    thing: What::Body(&body.name).into(),
+                    are: vec![placement.name.clone()],
+                },
                 subject: format!("\"{}\" gone before \"{}\"", body.name, book.name),
                 span: moved.place.key("from"),
                 help: "What closes a ring or a gap comes last, and goes first.".to_owned(),
@@ -271,6 +293,11 @@ fn room<'a>(
             };
             all.push(Asked {
                 rule: Rule::Free,
+                said: Statement::BeginsNot {
+                    step: book.name.clone(),
+                    thing: What::Body(&body.name).into(),
+                    are: vec![there.name.clone()],
+                },
                 subject: format!("room for \"{}\" in \"{wanted}\" in \"{}\"", moved.body, book.name),
                 span: moved.place.key("to"),
                 help: "What is there goes first, or this goes elsewhere.".to_owned(),

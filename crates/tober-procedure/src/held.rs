@@ -128,6 +128,7 @@ fn without<'a>(
     };
     Some(Asked {
         rule: Rule::Held,
+        said: Statement::Words,
         subject: format!("\"{}\" in \"{}\" without what stays at home", body.name, placement.name),
         span,
         help: "Leave it at home too, or write where it goes without it.".to_owned(),
