@@ -2,6 +2,8 @@
 
 mod broken;
 mod hand;
+mod large;
 mod rides;
+mod scale;
 mod see_saw;
 mod stages;
