@@ -79,7 +79,6 @@ fn switched_open<'a>(
         _ => return None,
     };
     let help = format!("A step of the build-up leaves it {}.", what.state(&wanted));
-    let open_is = wanted.clone();
     let subject = what.words();
     let done = done.clone();
     let offends = move |order: &Precedence| {
@@ -97,8 +96,15 @@ fn switched_open<'a>(
         })
     };
     let matters = vec![Matter::State(what)];
-    let said = Statement::OpenIs { thing: what.into(), is: open_is };
-    Some(Asked { rule: Rule::Open, said, subject, span, help, matters, test: Test::Every(Box::new(offends)) })
+    Some(Asked {
+        rule: Rule::Open,
+        said: Statement::Words,
+        subject,
+        span,
+        help,
+        matters,
+        test: Test::Every(Box::new(offends)),
+    })
 }
 
 /// When everything is done, every body, leg and line is as it was on the road; no circuit is on.
@@ -133,8 +139,8 @@ pub(crate) fn home<'a>(run: &'a Run<'a>, tracks: &'a Tracks<'a>) -> Vec<Asked<'a
         };
         all.push(Asked {
             rule: Rule::Home,
-            said: if circuit {
-                Statement::HomeNot { thing: what.into(), is: "on".to_owned() }
+            said: if matches!(what, What::Switch(_) | What::Turned) {
+                Statement::Words
             } else {
                 Statement::Home(what.into())
             },

@@ -120,12 +120,7 @@ fn fixed_by<'a>(
     };
     Some(Asked {
         rule: Rule::Free,
-        said: Statement::Most {
-            step: book.name.clone(),
-            fixing: holder.fixing.clone(),
-            home: holder.home.clone(),
-            count: own,
-        },
+        said: Statement::Words,
         subject: format!("{name} free of \"{}\" in \"{}\" for \"{}\"", holder.fixing, holder.home, book.name),
         span,
         help: format!("A step that takes them out of \"{}\" comes before.", holder.home),
@@ -159,11 +154,7 @@ fn in_the_way<'a>(
     };
     Some(Asked {
         rule: Rule::Free,
-        said: Statement::BeginsNot {
-            step: book.name.clone(),
-            thing: What::Body(&other.body).into(),
-            are: vec![other.at.clone()],
-        },
+        said: Statement::Words,
         subject: format!("\"{}\" out of the way of \"{}\"", other.body, book.name),
         span,
         help: help.to_owned(),
@@ -201,11 +192,7 @@ fn between<'a>(
         };
         all.push(Asked {
             rule: Rule::Free,
-            said: Statement::Begins {
-                step: book.name.clone(),
-                thing: What::Body(&beside.body).into(),
-                is: beside.at.clone(),
-            },
+            said: Statement::Words,
             subject: format!("\"{}\" beside \"{}\" in \"{}\"", beside.body, moved.body, book.name),
             span: moved.place.key("to"),
             help: "What closes a ring or a gap comes last, and goes first.".to_owned(),
@@ -248,11 +235,7 @@ fn still_between<'a>(
             };
             all.push(Asked {
                 rule: Rule::Free,
-                said: Statement::BeginsNot {
-                    step: book.name.clone(),
-                    thing: What::Body(&body.name).into(),
-                    are: vec![placement.name.clone()],
-                },
+                said: Statement::Words,
                 subject: format!("\"{}\" gone before \"{}\"", body.name, book.name),
                 span: moved.place.key("from"),
                 help: "What closes a ring or a gap comes last, and goes first.".to_owned(),
@@ -293,11 +276,7 @@ fn room<'a>(
             };
             all.push(Asked {
                 rule: Rule::Free,
-                said: Statement::BeginsNot {
-                    step: book.name.clone(),
-                    thing: What::Body(&body.name).into(),
-                    are: vec![there.name.clone()],
-                },
+                said: Statement::Words,
                 subject: format!("room for \"{}\" in \"{wanted}\" in \"{}\"", moved.body, book.name),
                 span: moved.place.key("to"),
                 help: "What is there goes first, or this goes elsewhere.".to_owned(),

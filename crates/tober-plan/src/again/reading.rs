@@ -207,6 +207,12 @@ impl Reading {
                 self.program.things[there].live = Some((switched(SwitchState::On), ground));
             }
         }
+        for switch in &ride.switches {
+            let start = switch.on_the_road.map_or(UNTOLD, switched);
+            self.thing(Named::Switch(switch.name.clone()), Kind::Switch, start);
+        }
+        let turned_at =
+            ride.turntable.as_ref().and_then(|turntable| turntable.on_the_road).map_or(UNTOLD, turned);
         for step in steps {
             let winch = step.winch.as_deref().unwrap_or(ONE_WINCH).to_owned();
             let needs = |of: &dyn Fn(&tober_book::Need) -> bool| step.needs.iter().any(of);
@@ -226,7 +232,7 @@ impl Reading {
                 self.thing(Named::Anchor(winch), Kind::Anchor, UNTOLD);
             }
             if step.turns_to.is_some() || needs(&|need| need.turned_to.is_some()) {
-                self.thing(Named::Turntable, Kind::Turntable, UNTOLD);
+                self.thing(Named::Turntable, Kind::Turntable, turned_at);
             }
         }
         for body in ride.bodies.iter().filter(|body| !absent.contains(body.name.as_str())) {

@@ -125,8 +125,18 @@ pub fn again(again: &Again) -> String {
         again.cures,
         again.ways_back
     );
+    let mut by_why: std::collections::BTreeMap<&str, Vec<&str>> = std::collections::BTreeMap::new();
     for (subject, why) in &again.not_checked {
-        let _ = writeln!(out, "  ? Not checked a second time: {subject}: {why}.");
+        by_why.entry(why).or_default().push(subject);
+    }
+    for (why, subjects) in by_why {
+        let _ = match subjects.as_slice() {
+            [one] => writeln!(out, "  ? Not checked a second time: {one}: {why}."),
+            [one, more @ ..] => {
+                writeln!(out, "  ? Not checked a second time: {one}, and {} more: {why}.", more.len())
+            }
+            [] => Ok(()),
+        };
     }
     out
 }
