@@ -1,7 +1,7 @@
 //! What is switched, plugged or turned, how it is on the road and while the ride is open; and names that no book
 //! declares but steps use, looked over for slips.
 
-use super::{Holder, Ride, SwitchState};
+use super::{Holder, Need, Ride, SwitchState};
 use crate::nearest::nearest;
 use crate::report::{Report, short};
 use crate::section::section;
@@ -79,7 +79,10 @@ fn switches(ride: &Ride, report: &mut Report) {
     let mut set = Uses { key: "switch", by_name: BTreeMap::new() };
     for step in &ride.steps {
         step.switches.iter().for_each(|change| set.note(Some(&change.switch), &change.place));
-        step.needs.iter().for_each(|need| used.note(need.switch.as_deref(), &need.place));
+        // A need that speaks of two things has been refused for that.
+        let whole = |need: &&Need| need.body.is_none() && need.fixing.is_none() && need.support.is_none();
+        let needs = step.needs.iter().filter(whole);
+        needs.for_each(|need| used.note(need.switch.as_deref(), &need.place));
     }
     if ride.switches.is_empty() {
         // Nothing is declared: what steps switch is what there is.
