@@ -15,7 +15,9 @@
 //! [`Verdict::NotKnown`].
 //!
 //! Cost, for n steps and f homes: the order O(n^2), states O(n) a need, races O(k^2) for k steps that touch one thing,
-//! two cuts a home.
+//! two cuts a home, one for each holder of a placement that a step leaves, and for each window in which a holder holds;
+//! a cut is O(n^2 m) at worst and near O(n) on real books. A cure tries the claim up to a bounded number of times.
+//! `benches/prove.rs` measures it: 300 steps with 400 kinds of fixing take 30 to 40 times the 84 steps of a demo ride.
 //!
 //! # Not covered
 //! Either/or precedence, a step that is done twice in one run, and loads (these are the plan's, stage by stage).

@@ -181,8 +181,23 @@ pub(super) fn bodies_at(all: &[BodyAt], report: &mut Report) {
 /// Placements are named within their body, and nothing carries itself, not even by way of others.
 pub(super) fn agree(bodies: &[Body], _: &Place, report: &mut Report) {
     let mut carriers = BTreeMap::new();
+    let mut spots: BTreeMap<&str, &str> = BTreeMap::new();
     for body in bodies {
         for placement in &body.placements {
+            let other = placement.spot.as_deref().filter(|_| placement.name == "road");
+            if let Some(other) = other.and_then(|spot| spots.insert(spot, &body.name)) {
+                let message = format!(
+                    "\"{}\" is on the road where \"{}\" is, and there is room for one.",
+                    short(&body.name),
+                    short(other)
+                );
+                report.error(
+                    placement.place.key("spot"),
+                    Code::Disagreement,
+                    message,
+                    "Give each its own `spot` on the road.",
+                );
+            }
             report.define(Group::Placement, Some(&body.name), &placement.name, placement.place.key("name"));
             for holder in &placement.held_by {
                 report.refer(Group::Home, Some(&holder.fixing), &holder.home, holder.place.key("home"));

@@ -29,6 +29,8 @@ const BROKEN: &[Broken] = &[
         changes: &[("to = \"grass\"", "to = \"gras\"")], also: &[] },
     Broken { name: "a rack that blocks where it cannot be", ride: "slide", rule: None, at: "\"shelf\"", says: "shelf",
         changes: &[("blocked-by = [{ body = \"chute\", at = \"road\" }]", "blocked-by = [{ body = \"chute\", at = \"shelf\" }]")], also: &[] },
+    Broken { name: "two parts on one shelf on the road", ride: "tower", rule: None, at: "\"shelf a\"", says: "\"panel 2\" is on the road where \"panel 1\" is",
+        changes: &[("spot = \"shelf b\"", "spot = \"shelf a\"")], also: &[] },
     // Refuted.
     Broken { name: "a circle over phases", ride: "slide", rule: Some(Rule::Order), at: "[\"fence in\"]", says: "wait for each other in a circle, over their phases",
         changes: &[("after = [\"chute down\"]", "after = [\"fence in\"]")], also: &[] },
