@@ -36,7 +36,7 @@ mod underfoot;
 mod weighing;
 mod wheel;
 
-pub use again::{Again, again};
+pub use again::{Again, again, again_by_stages};
 pub use assemble::{Books, plan};
 pub use every_order::{EveryOrder, HoldPoint, HomeCount, every_order};
 pub use model::{

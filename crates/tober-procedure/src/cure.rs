@@ -27,13 +27,14 @@ pub enum Cure {
 /// The fewest rules "the second waits for the first" with which a claim holds.
 ///
 /// Tries every single rule that bars the stage found, then every pair, then three. A rule bars a stage when the step
-/// that waits is begun in it and the one waited for is not done. A set that would close a circle is passed over.
-pub(crate) fn cure(order: &Precedence, offends: &Offends<'_>) -> Found {
+/// that waits is begun in it and the one waited for is not done, or when it has another of `writers`, the steps that change the
+/// thing, come last. A set that would close a circle is passed over.
+pub(crate) fn cure(order: &Precedence, offends: &Offends<'_>, writers: &[usize]) -> Found {
     // What every step waits for already is the most that order can do: all in the order of the book, one by one.
     let mut left = TRIALS;
     for size in 1..=TOGETHER {
         let mut rules = Vec::new();
-        match with(order, offends, size, &mut rules, &mut left) {
+        match with(order, offends, writers, size, &mut rules, &mut left) {
             Tried::Holds => return Found::Rules(rules, true),
             Tried::NoRules if size == 1 => return Found::NoOrder,
             Tried::OutOfWork => return Found::Open,
@@ -61,6 +62,7 @@ enum Tried {
 fn with(
     order: &Precedence,
     offends: &Offends<'_>,
+    writers: &[usize],
     more: usize,
     rules: &mut Vec<(usize, usize)>,
     left: &mut usize,
@@ -78,14 +80,28 @@ fn with(
     let mut steps = ruled.an_order(&offence.done);
     steps.extend(offence.begun.iter());
     let mut any = false;
+    // Where both are done, a rule says which of two that change the thing comes last: it puts one, or what follows it, before
+    // another, or what that waits for.
+    let reorders = |first: usize, waits: usize| {
+        let done = writers.iter().copied().filter(|&writer| offence.done.contains(writer));
+        let done: Vec<usize> = done.collect();
+        let after = |writer: usize| writer == first || ruled.is_before(writer, first);
+        let before = |writer: usize| writer == waits || ruled.is_before(waits, writer);
+        done.iter().any(|&one| after(one) && done.iter().any(|&other| other != one && before(other)))
+    };
     for waits in steps.into_iter().rev() {
         for first in 0..ruled.len() {
-            if offence.done.contains(first) || first == waits || !ruled.unordered(first, waits) {
+            if first == waits || !ruled.unordered(first, waits) {
+                continue;
+            }
+            if offence.done.contains(first)
+                && (!offence.done.contains(waits) || !reorders(first, waits))
+            {
                 continue;
             }
             any = true;
             rules.push((first, waits));
-            match with(order, offends, more - 1, rules, left) {
+            match with(order, offends, writers, more - 1, rules, left) {
                 Tried::Holds => return Tried::Holds,
                 Tried::OutOfWork => return Tried::OutOfWork,
                 Tried::Fails | Tried::NoRules => {}

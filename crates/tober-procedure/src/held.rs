@@ -38,16 +38,26 @@ pub(crate) fn windows(tracks: &Tracks<'_>, order: &Precedence, body: &str, place
         }
         let on: Vec<usize> =
             line.writes.iter().filter(|write| write.to == body).map(|write| write.step).collect();
-        let off =
-            line.writes.iter().filter(|write| write.from.as_deref() == Some(body)).map(|write| write.step);
         if on.is_empty() {
             continue;
         }
-        // Off the line: before it is put on for the first time, and from each time that it is taken off.
+        // Off the line: before it is put on for the first time, and from each step that leaves the line elsewhere, if it is
+        // only on another part. Of two such steps with the same to come, the earlier has every stage of the later.
+        let next = |off: usize| -> Vec<usize> {
+            on.iter().copied().filter(|&on| order.is_before(off, on)).collect()
+        };
+        let off: Vec<usize> = line
+            .writes
+            .iter()
+            .filter(|write| write.to != body && next(write.step).len() < on.len())
+            .map(|write| write.step)
+            .collect();
         let mut free = vec![Window { done: Vec::new(), open: on.clone() }];
-        for off in off {
-            let next = on.iter().copied().filter(|&on| order.is_before(off, on)).collect();
-            free.push(Window { done: vec![off], open: next });
+        for &at in &off {
+            let open = next(at);
+            if !off.iter().any(|&earlier| order.is_before(earlier, at) && next(earlier) == open) {
+                free.push(Window { done: vec![at], open });
+            }
         }
         let both = |one: &Window, other: &Window| Window {
             done: one.done.iter().chain(&other.done).copied().collect(),

@@ -163,7 +163,7 @@ fn decide(run: &Run<'_>, tracks: &state::Tracks<'_>, asked: Asked<'_>) -> Claim 
             None => Verdict::Proved,
             Some(offence) => {
                 let name = |step: usize| run.step(step).name.clone();
-                let cure = match cure::cure(&run.order, offends) {
+                let cure = match cure::cure(&run.order, offends, &proof::writers(tracks, &asked.said)) {
                     cure::Found::Rules(rules, fewest) => Cure::Rules {
                         rules: rules.into_iter().map(|(first, waits)| (name(first), name(waits))).collect(),
                         fewest,

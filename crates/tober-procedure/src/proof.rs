@@ -173,6 +173,23 @@ pub(crate) fn is_shortest(run: &Run<'_>, tracks: &Tracks<'_>, order: &Precedence
     by.iter().all(|&by| by == 1) && !(sides[0] && sides[1])
 }
 
+/// The steps that change what a statement is about, where the last of them decides.
+pub(crate) fn writers(tracks: &Tracks<'_>, said: &Statement) -> Vec<usize> {
+    let about = |what: What<'_>| match said {
+        Statement::Begins { thing, .. } | Statement::BeginsNot { thing, .. } | Statement::Home(thing) => {
+            Thing::from(what) == *thing
+        }
+        Statement::Open { body } => matches!(what, What::Body(name) if name == body),
+        Statement::Held { body, .. } | Statement::OnTheLine { body, .. } => {
+            matches!(what, What::Line(_)) || matches!(what, What::Body(name) if name == body)
+        }
+        Statement::WayBack { .. } => matches!(what, What::Line(_) | What::Body(_)),
+        _ => false,
+    };
+    let tracks = tracks.iter().filter(|(what, _)| about(**what));
+    tracks.flat_map(|(_, track)| &track.writes).map(|write| write.step).collect()
+}
+
 /// The number of a step in a run.
 fn number(run: &Run<'_>, name: &str) -> Option<usize> {
     run.steps.iter().position(|step| step.name == name)

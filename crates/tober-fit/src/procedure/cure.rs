@@ -55,17 +55,21 @@ pub fn cure(program: &Program, claim: &Claim, cure: &Cure, limit: usize) -> Resu
         return Ok(checked);
     }
     let order = Order::new(program, &cure.rules)?;
-    checked.cures = match &cure.with {
-        Some(with) => {
-            proof(program, &order, claim, with)?;
-            true
-        }
-        None => match decide(program, &order, claim, limit, &mut left)? {
+    let proved = match &cure.with {
+        Some(with) => match proof(program, &order, claim, with) {
+            // A proof that leaves a case out proves nothing; while there are few stages, they decide.
+            Err(Refusal::NotCovered { .. } | Refusal::NotBarred { .. } | Refusal::CutTooLow { .. }) => false,
+            Err(refusal) => return Err(refusal),
+            Ok(()) => true,
+        },
+        None => false,
+    };
+    checked.cures = proved
+        || match decide(program, &order, claim, limit, &mut left)? {
             Found::Nothing { .. } => true,
             Found::Offence { done, begun } => return Err(Refusal::Offends { done, begun }),
             Found::TooMany => false,
-        },
-    };
+        };
     checked.each_needed = true;
     for number in 0..cure.rules.len() {
         let mut others = cure.rules.clone();

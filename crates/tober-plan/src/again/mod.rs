@@ -54,6 +54,15 @@ impl Again {
 
 /// Checks every claim about a ride's steps a second time.
 pub fn again(ride: &Ride, absent: &BTreeSet<&str>, claims: &[Claim]) -> Again {
+    check(ride, absent, claims, false)
+}
+
+/// As [`again`], and every claim is gone through stage by stage besides, whatever its proof: for small rides, in tests.
+pub fn again_by_stages(ride: &Ride, absent: &BTreeSet<&str>, claims: &[Claim]) -> Again {
+    check(ride, absent, claims, true)
+}
+
+fn check(ride: &Ride, absent: &BTreeSet<&str>, claims: &[Claim], by_stages: bool) -> Again {
     let mut again = Again::default();
     if ride.steps.is_empty() {
         return again;
@@ -71,7 +80,7 @@ pub fn again(ride: &Ride, absent: &BTreeSet<&str>, claims: &[Claim]) -> Again {
         let reading = Reading::of(ride, absent, run.way == Way::Night);
         match Order::new(&reading.program, &[]) {
             Ok(order) => {
-                Checker { run, reading, order, prover: Prover::new(run) }.all(claims, &mut again);
+                Checker { run, reading, order, prover: Prover::new(run), by_stages }.all(claims, &mut again);
             }
             Err(refusal) => again.contradictions.push(format!("{}: {refusal}", run.way.word())),
         }
@@ -84,6 +93,7 @@ struct Checker<'a> {
     reading: Reading,
     order: Order,
     prover: Prover<'a>,
+    by_stages: bool,
 }
 
 impl Checker<'_> {
@@ -193,6 +203,12 @@ impl Checker<'_> {
     }
 
     fn proved(&self, claim: &Claim, plain: &Plain, again: &mut Again) -> Result<(), Refusal> {
+        if self.by_stages
+            && let Found::Offence { done, begun } =
+                fit::enumerate(&self.reading.program, &self.order, plain, usize::MAX)?
+        {
+            return Err(Refusal::Offends { done, begun });
+        }
         let proof = self.prover.proof(&self.run.order, &claim.said);
         let proof = proof.and_then(|proof| self.reading.proof(&proof)).ok_or(Refusal::WrongKind)?;
         let refusal = match fit::proof(&self.reading.program, &self.order, plain, &proof) {

@@ -1,0 +1,138 @@
+//! A claim that is not true, or has been changed, does not pass.
+
+use crate::random::{book, ride};
+use std::collections::BTreeSet;
+use tober_book::Ride;
+use tober_plan::again;
+use tober_procedure::{Claim, Cure, Refutation, Verdict, prove};
+
+/// How many rides are made.
+const RIDES: u64 = 120;
+
+/// Every ride with its claims, one of which has been changed. `change` returns whether it could.
+fn each(change: impl Fn(&mut Claim) -> bool) -> Vec<(u64, usize, usize)> {
+    let mut all = Vec::new();
+    for seed in 0..RIDES {
+        let Some(ride) = ride(&book(seed)) else { continue };
+        let claims = prove(&ride, &BTreeSet::new()).claims;
+        for number in 0..claims.len() {
+            let mut changed = claims.clone();
+            if change(&mut changed[number]) {
+                all.push((seed, number, contradictions(&ride, &changed)));
+            }
+        }
+    }
+    all
+}
+
+fn contradictions(ride: &Ride, claims: &[Claim]) -> usize {
+    again(ride, &BTreeSet::new(), claims).contradictions.len()
+}
+
+/// All are refused, and there are enough of them.
+fn refused(all: &[(u64, usize, usize)], enough: usize) {
+    let passed: Vec<_> = all.iter().filter(|(.., found)| *found == 0).collect();
+    assert!(all.len() >= enough, "only {} were tried", all.len());
+    assert!(passed.is_empty(), "{} of {} passed: {passed:?}", passed.len(), all.len());
+}
+
+fn refuted(claim: &mut Claim) -> Option<&mut Refutation> {
+    match &mut claim.verdict {
+        Verdict::Refuted(refutation) if claim.said != tober_procedure::Statement::Order => Some(refutation),
+        _ => None,
+    }
+}
+
+#[test]
+fn refuse_a_false_claim_said_to_be_proved() {
+    refused(
+        &each(|claim| {
+            let was = refuted(claim).is_some();
+            if was {
+                claim.verdict = Verdict::Proved;
+            }
+            was
+        }),
+        100,
+    );
+}
+
+#[test]
+fn refuse_a_story_without_its_end() {
+    // Without the step that is begun, nothing is offended; a stage at the end of everything has none begun.
+    refused(&each(|claim| refuted(claim).is_some_and(|story| story.begun.len() == 1 && story.begun.pop().is_some() && !story.shortest)), 1);
+}
+
+#[test]
+fn refuse_a_story_in_an_order_that_the_book_does_not_admit() {
+    refused(
+        &each(|claim| {
+            // The step that arrives comes first in every order.
+            refuted(claim).is_some_and(|story| {
+                let last = story.done.len().saturating_sub(1);
+                if last > 0 {
+                    story.done.swap(0, last);
+                }
+                last > 0
+            })
+        }),
+        50,
+    );
+}
+
+#[test]
+fn refuse_a_cure_with_a_rule_to_spare_or_none() {
+    refused(
+        &each(|claim| {
+            refuted(claim).is_some_and(|story| match &mut story.cure {
+                Cure::Rules { rules, .. } => {
+                    // Turned round, it cures nothing.
+                    rules.iter_mut().for_each(|rule| std::mem::swap(&mut rule.0, &mut rule.1));
+                    true
+                }
+                _ => false,
+            })
+        }),
+        50,
+    );
+}
+
+#[test]
+fn refuse_no_cure_where_one_rule_cures() {
+    refused(
+        &each(|claim| {
+            refuted(claim).is_some_and(|story| {
+                let one = matches!(&story.cure, Cure::Rules { rules, .. } if rules.len() == 1);
+                if one {
+                    story.cure = Cure::NoOrder;
+                }
+                one
+            })
+        }),
+        50,
+    );
+}
+
+#[test]
+fn refuse_a_list_of_claims_that_leaves_one_out() {
+    let mut tried = 0;
+    for seed in 0..RIDES {
+        let Some(ride) = ride(&book(seed)) else { continue };
+        let claims = prove(&ride, &BTreeSet::new()).claims;
+        for (number, claim) in claims.iter().enumerate() {
+            let twins = claims.iter().filter(|other| other.said == claim.said).count();
+            let unsaid = matches!(
+                claim.said,
+                tober_procedure::Statement::Order | tober_procedure::Statement::Words
+            );
+            if twins > 1 || unsaid || seed % 10 > 0 {
+                continue;
+            }
+            let mut fewer = claims.clone();
+            fewer.remove(number);
+            assert!(contradictions(&ride, &fewer) > 0, "ride {seed} without claim {number}: {:?}", claim.said);
+            tried += 1;
+        }
+    }
+    assert!(tried > 50, "only {tried} were tried");
+}
