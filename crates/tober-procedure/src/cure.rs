@@ -94,9 +94,7 @@ fn with(
             if first == waits || !ruled.unordered(first, waits) {
                 continue;
             }
-            if offence.done.contains(first)
-                && (!offence.done.contains(waits) || !reorders(first, waits))
-            {
+            if offence.done.contains(first) && (!offence.done.contains(waits) || !reorders(first, waits)) {
                 continue;
             }
             any = true;

@@ -204,7 +204,7 @@ fn pair<'a, 'b>(
 pub(crate) fn races<'a>(run: &'a Run<'a>, tracks: &'a Tracks<'a>) -> Vec<Asked<'a>> {
     let mut all = Vec::new();
     for (shared, list) in touched(run, tracks) {
-        if list.len() < 2 {
+        if list.iter().all(|touch| touch.step == list[0].step) {
             continue;
         }
         // The later of the first two that race is where the book is pointed at.

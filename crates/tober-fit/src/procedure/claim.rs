@@ -31,8 +31,8 @@ pub enum Claim {
     Race(Shared),
     /// No two steps that may be under way at once want ground clear that overlaps, under two names.
     Overlap,
-    /// Whenever `body` is in `state` and on no line, at least `count` are in `home`. What moves it next, or puts it on a line, is
-    /// not under way: while that is done, it is the step that has it.
+    /// Whenever `body` is in `state` and on no line, at least `count` are in `home`. What moves it next, or puts a line on it
+    /// next, is not under way: while that is done, it is the step that has it.
     Held { body: usize, state: usize, home: usize, count: i64 },
     /// Whenever `body` is in `state`, a line is on it.
     OnTheLine { body: usize, state: usize },

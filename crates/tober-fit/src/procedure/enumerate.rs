@@ -1,6 +1,6 @@
 //! Every stage, every state it may be in, and everything that may be under way.
 
-use super::offence::{Touched, has_it, offends};
+use super::offence::{Touched, offends};
 use super::replay::{Now, sound};
 use super::{Claim, Kind, Marks, Order, Program, Refusal};
 use std::collections::BTreeMap;
@@ -141,9 +141,4 @@ fn subsets(list: &[usize], limit: usize) -> Vec<Vec<usize>> {
     }
     all.sort_by_key(Vec::len);
     all
-}
-
-/// The steps whose being under way has the body: for a proof by cases.
-pub(super) fn takers(program: &Program, order: &Order, body: usize, last: Option<usize>) -> Vec<usize> {
-    (0..program.work.len()).filter(|&step| has_it(program, order, body, last, step)).collect()
 }

@@ -112,21 +112,16 @@ fn hangs(program: &Program, order: &Order, body: usize, state: usize, now: &Now,
     let on_a_line = (0..program.things.len()).any(|thing| line(thing) && now.state[thing] == body + 1);
     now.state[body] == state
         && !on_a_line
-        && !begun.iter().any(|&step| has_it(program, order, body, now.last[body], step))
+        && !begun.iter().any(|&step| has_it(program, order, body, &now.last, step))
 }
 
-/// Whether a step under way has the body: it moves it on from where `last` brought it, or puts a line on it.
-pub(super) fn has_it(
-    program: &Program,
-    order: &Order,
-    body: usize,
-    last: Option<usize>,
-    step: usize,
-) -> bool {
+/// Whether a step under way has the body: it moves it on from where its last mover brought it, or puts on it a line that its
+/// last user has left.
+fn has_it(program: &Program, order: &Order, body: usize, last: &[Option<usize>], step: usize) -> bool {
     program.work[step].changes.iter().any(|change| {
-        let moves = change.thing == body && last.is_none_or(|last| order.is_before(last, step));
         let puts_on = change.to == body + 1 && program.things[change.thing].kind == Kind::Line;
-        moves || puts_on
+        let next = last[change.thing].is_none_or(|last| order.is_before(last, step));
+        next && (change.thing == body || puts_on)
     })
 }
 

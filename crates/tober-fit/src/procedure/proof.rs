@@ -9,7 +9,6 @@
 //! *Cuts.* Each stage belongs to a case: which step was the last to move the body, and which the last at each line. In a case some
 //! steps are done and some are not; a cut whose own steps done and open follow from these bounds the count in that case.
 
-use super::enumerate::takers;
 use super::offence::{Touched, moved, overlap, pairs};
 use super::replay::sound;
 use super::{Claim, Kind, NOTHING, Order, Program, Refusal};
@@ -243,21 +242,25 @@ struct Case {
 fn cases(program: &Program, order: &Order, body: usize, state: usize) -> Vec<Case> {
     let mut all: Vec<Case> = Vec::new();
     for (last, open) in last_writers(program, order, body, &|to| to == state) {
-        let takers = takers(program, order, body, last);
+        // What moves it on is not under way.
+        let takers = open.clone();
         all.push(Case { done: last.into_iter().collect(), open, takers, writer: last });
     }
     for line in (0..program.things.len()).filter(|&thing| program.things[thing].kind == Kind::Line) {
-        if !writers(program, line).iter().any(|&(_, to)| to == body + 1) {
+        let writers = writers(program, line);
+        let puts_on = |step: &usize| writers.contains(&(*step, body + 1));
+        if !writers.iter().any(|&(_, to)| to == body + 1) {
             continue;
         }
         let off = last_writers(program, order, line, &|to| to != body + 1);
         let both = |case: &Case, (last, open): &(Option<usize>, Vec<usize>)| Case {
             done: case.done.iter().copied().chain(*last).collect(),
             open: case.open.iter().chain(open).copied().collect(),
-            takers: case.takers.clone(),
+            // Nor is what puts the line on it next.
+            takers: case.takers.iter().chain(open.iter().filter(|step| puts_on(step))).copied().collect(),
             writer: case.writer,
         };
-        all = all.iter().flat_map(|case| off.iter().map(move |off| both(case, off))).collect();
+        all = all.iter().flat_map(|case| off.iter().map(|off| both(case, off)).collect::<Vec<_>>()).collect();
     }
     all.retain(|case| {
         !case

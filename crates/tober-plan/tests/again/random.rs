@@ -78,14 +78,16 @@ pub fn book(seed: u64) -> String {
                 "mid" => 2,
                 _ => 3,
             };
-            let _ = write!(text, "[[body.placement]]\nname = \"{place}\"\ncg = [\"{at} m\", \"0 m\", \"1 m\"]\n");
+            let _ =
+                write!(text, "[[body.placement]]\nname = \"{place}\"\ncg = [\"{at} m\", \"0 m\", \"1 m\"]\n");
             if number > 0 && chance.often(4) {
                 let _ = writeln!(text, "carried-by = \"{}\"", BODIES[number - 1]);
             }
             if place != "road" && chance.often(5) {
                 let home = chance.one(&["foot", "head"]);
                 let count = 1 + chance.below(2);
-                let _ = writeln!(text, "held-by = [{{ fixing = \"pin\", home = \"{home}\", count = {count} }}]");
+                let _ =
+                    writeln!(text, "held-by = [{{ fixing = \"pin\", home = \"{home}\", count = {count} }}]");
             } else if place == "mid" && chance.often(3) {
                 let _ = writeln!(text, "on-the-line = true");
             }
@@ -132,7 +134,10 @@ fn work(chance: &mut Chance, text: &mut String) {
         let to = chance.one(&homes);
         let count = 1 + chance.below(2);
         if from != to {
-            let _ = writeln!(text, "pins = [{{ fixing = \"pin\", from = \"{from}\", to = \"{to}\", count = {count} }}]");
+            let _ = writeln!(
+                text,
+                "pins = [{{ fixing = \"pin\", from = \"{from}\", to = \"{to}\", count = {count} }}]"
+            );
         }
     }
     match chance.below(8) {
@@ -167,7 +172,11 @@ fn work(chance: &mut Chance, text: &mut String) {
     if chance.often(4) {
         let need = match chance.below(6) {
             0 => format!("body = \"{}\", at = \"{}\"", chance.one(&BODIES), chance.one(&places)),
-            1 => format!("fixing = \"pin\", home = \"{}\", count = {}", chance.one(&homes), 1 + chance.below(2)),
+            1 => format!(
+                "fixing = \"pin\", home = \"{}\", count = {}",
+                chance.one(&homes),
+                1 + chance.below(2)
+            ),
             2 => "switch = \"drive\", is = \"off\"".to_owned(),
             3 => "support = \"left\"".to_owned(),
             4 => format!("line = \"{}\"", chance.one(&BODIES)),
@@ -211,27 +220,17 @@ fn law_every_claim_agrees_with_every_stage() {
         }
         wrong.extend(again.contradictions.into_iter().map(|says| format!("ride {seed}: {says}")));
     }
-    println!("{made} rides, {claims} claims, {refuted} refuted, {shortest} shortest, {cures} cures ({several} of several rules, {no_order} of none), {back} ways back");
+    println!(
+        "{made} rides, {claims} claims, {refuted} refuted, {shortest} shortest, {cures} cures ({several} of several rules, {no_order} of none), {back} ways back"
+    );
     let shown: Vec<&String> = wrong.iter().take(12).collect();
     assert!(wrong.is_empty(), "{} contradictions: {shown:#?}", wrong.len());
-    assert!(made > 300 && refuted > 300 && shortest > 100 && several > 0 && no_order > 0, "too little was tried");
+    assert!(
+        made > 300 && refuted > 300 && shortest > 100 && several > 0 && no_order > 0,
+        "too little was tried"
+    );
     for rule in Rule::ALL {
         assert!(rule == Rule::Order || rules.contains(&(rule, false)), "{rule:?} was never proved");
         assert!(rule == Rule::Order || rules.contains(&(rule, true)), "{rule:?} was never refuted");
-    }
-}
-
-#[test]
-#[ignore = "debug"]
-fn show() {
-    let seed: u64 = std::env::var("SEED").unwrap().parse().unwrap();
-    let text = book(seed);
-    println!("{}", &text[text.find("[[body]]").unwrap()..]);
-    let ride = ride(&text).unwrap();
-    let proofs = prove(&ride, &BTreeSet::new());
-    let again = again_by_stages(&ride, &BTreeSet::new(), &proofs.claims);
-    println!("{:#?}", again.contradictions);
-    for claim in &proofs.claims {
-        if again.contradictions.iter().any(|says| says.starts_with(&claim.subject)) { println!("{claim:#?}"); }
     }
 }

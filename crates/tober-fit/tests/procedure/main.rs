@@ -1,0 +1,143 @@
+//! Proofs, stories and ways back of a hand-made procedure; and each of them spoilt.
+
+use tober_fit::orders::{Claim as Extreme, Side};
+use tober_fit::procedure::{
+    Bar, Barred, Change, Claim, Cut, Home, Kind, Order, Program, Proof, Refusal, Retreat, State, Thing, Work,
+    proof, retreat, story,
+};
+
+/// A mast (thing 0) goes up in step 0, is pinned in step 1 from a tray (home 1) into its foot (home 0), and something is hung on
+/// it in step 2, which needs it up with two pins. Step 3 waits for nothing.
+fn mast() -> Program {
+    let state = |spot: usize| State { spot, ..State::default() };
+    let thing = Thing {
+        kind: Kind::Body,
+        start: 0,
+        states: vec![state(0), state(1)],
+        open: Some(1),
+        turns: false,
+        live: None,
+    };
+    let up = Work { changes: vec![Change { thing: 0, from: Some(0), to: 1 }], ..Work::default() };
+    let pin = Work { pins: vec![(1, 0, 2)], ..Work::default() };
+    let hang = Work { needs: vec![(0, 1)], least: vec![(0, 2)], ..Work::default() };
+    Program {
+        after: vec![vec![], vec![0], vec![1], vec![]],
+        phase: vec![0; 4],
+        work: vec![up, pin, hang, Work::default()],
+        things: vec![thing],
+        homes: vec![
+            Home { start: Some(0), holds: 2, idle: false },
+            Home { start: Some(2), holds: 2, idle: false },
+        ],
+        ..Program::default()
+    }
+}
+
+fn order(program: &Program) -> Order {
+    Order::new(program, &[]).expect("an order")
+}
+
+const UP: Claim = Claim::Begins { step: 2, thing: 0, state: 1 };
+const PINNED: Claim = Claim::Least { step: 2, home: 0, count: 2 };
+
+fn bars(writer: Option<usize>, by: Barred) -> Proof {
+    Proof::Bars(vec![Bar { thing: 0, writer, by }])
+}
+
+/// Before step 2 the foot has what step 1 brought. Taken from it: nothing.
+fn cut() -> Cut {
+    let claim = Extreme { value: 2, done: vec![0, 1], under_way: vec![], moved: vec![] };
+    Cut { home: 0, done: vec![0, 1], open: vec![2], side: Side::Least, claim }
+}
+
+#[test]
+fn hand_the_mast_is_up_and_pinned_when_something_is_hung_on_it() {
+    let program = mast();
+    let order = order(&program);
+    assert_eq!(proof(&program, &order, &UP, &bars(None, Barred::Overwritten(0))), Ok(()));
+    assert_eq!(proof(&program, &order, &PINNED, &Proof::Cuts(vec![cut()])), Ok(()));
+}
+
+#[test]
+fn refuse_a_bar_that_bars_nothing() {
+    let program = mast();
+    let order = order(&program);
+    for (spoilt, refusal) in [
+        // Step 1 does not write the mast; step 3 neither, and does not come before.
+        (bars(None, Barred::Overwritten(1)), Refusal::BadBar { writer: None }),
+        (bars(None, Barred::Overwritten(3)), Refusal::BadBar { writer: None }),
+        (bars(None, Barred::NotYet), Refusal::BadBar { writer: None }),
+        (bars(Some(0), Barred::NotYet), Refusal::NotBarred { writer: None }),
+        (Proof::Bars(vec![]), Refusal::NotBarred { writer: None }),
+        (Proof::Ordered, Refusal::WrongKind),
+    ] {
+        assert_eq!(proof(&program, &order, &UP, &spoilt), Err(refusal), "{spoilt:?}");
+    }
+}
+
+#[test]
+fn refuse_a_bar_where_the_rule_is_taken_out() {
+    let mut program = mast();
+    program.after[1].clear();
+    let order = order(&program);
+    // Now nothing has the mast up before step 2.
+    let spoilt = bars(None, Barred::Overwritten(0));
+    assert_eq!(proof(&program, &order, &UP, &spoilt), Err(Refusal::BadBar { writer: None }));
+    assert_eq!(story(&program, &order, &UP, &[1], &[2]), Ok(()));
+}
+
+#[test]
+fn refuse_a_cut_that_says_too_much_or_of_other_stages() {
+    let program = mast();
+    let order = order(&program);
+    let spoil = |spoil: &dyn Fn(&mut Cut)| {
+        let mut cut = cut();
+        spoil(&mut cut);
+        proof(&program, &order, &PINNED, &Proof::Cuts(vec![cut]))
+    };
+    assert!(matches!(spoil(&|cut| cut.claim.value = 3), Err(Refusal::Cut(_))));
+    assert!(matches!(spoil(&|cut| cut.claim.value = 1), Err(Refusal::CutTooLow { bound: 1, wanted: 2 })));
+    assert!(matches!(spoil(&|cut| cut.done.push(3)), Err(Refusal::NotCovered { .. })));
+    assert!(matches!(spoil(&|cut| cut.home = 1), Err(Refusal::NotCovered { .. })));
+    assert!(matches!(spoil(&|cut| cut.side = Side::Greatest), Err(Refusal::NotCovered { .. })));
+}
+
+#[test]
+fn refuse_a_story_that_is_none() {
+    let program = mast();
+    let order = order(&program);
+    let told = |done: &[usize], begun: &[usize]| story(&program, &order, &UP, done, begun);
+    assert_eq!(told(&[0, 1], &[2]), Err(Refusal::NoOffence));
+    assert_eq!(told(&[1, 0], &[2]), Err(Refusal::TooEarly { step: 1 }));
+    assert_eq!(told(&[0, 0], &[]), Err(Refusal::Twice { step: 0 }));
+    assert_eq!(told(&[0], &[2]), Err(Refusal::TooEarly { step: 2 }));
+    assert_eq!(told(&[9], &[]), Err(Refusal::NoSuchStep(9)));
+}
+
+#[test]
+fn refuse_a_way_back_out_of_order_or_short_or_over_what_cannot_be_undone() {
+    let mut program = mast();
+    let order = order(&program);
+    let back = Retreat { stage: vec![0, 1, 2], undo: vec![2, 1, 0], left: vec![], home: true };
+    let hold = [Claim::Bounds { home: 0 }, Claim::Bounds { home: 1 }];
+    let check = |program: &Program, back: &Retreat| retreat(program, &order, &hold, back);
+    assert_eq!(check(&program, &back), Ok(7));
+    let with =
+        |undo: &[usize], left: &[usize]| Retreat { undo: undo.into(), left: left.into(), ..back.clone() };
+    assert_eq!(check(&program, &with(&[1, 2, 0], &[])), Err(Refusal::FollowerDone { step: 1, follower: 2 }));
+    assert_eq!(check(&program, &with(&[2, 1], &[0])), Err(Refusal::StopsEarly { step: 0 }));
+    assert_eq!(check(&program, &with(&[2, 1, 0], &[0])), Err(Refusal::EndsElsewhere));
+    assert_eq!(check(&program, &with(&[2, 1, 0, 3], &[])), Err(Refusal::NotDone { step: 3 }));
+    let gap = Retreat { stage: vec![0, 2], ..back.clone() };
+    assert_eq!(check(&program, &gap), Err(Refusal::TooEarly { step: 2 }));
+    program.work[0].for_good = true;
+    assert_eq!(check(&program, &back), Err(Refusal::ForGood { step: 0 }));
+    // The mast stays up: that is not home.
+    assert_eq!(check(&program, &with(&[2, 1], &[0])), Err(Refusal::NotHome { thing: 0 }));
+    let stays = Retreat { home: false, ..with(&[2, 1], &[0]) };
+    assert_eq!(check(&program, &stays), Ok(5));
+    // A pin too many on the way.
+    program.work[1].pins.push((1, 0, 1));
+    assert!(matches!(check(&program, &stays), Err(Refusal::Offends { .. })));
+}
