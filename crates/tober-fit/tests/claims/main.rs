@@ -5,6 +5,7 @@ mod change_claims;
 mod moves;
 mod mutations;
 mod packing_claims;
+mod procedure;
 mod proofs;
 mod prover;
 mod reach_claims;

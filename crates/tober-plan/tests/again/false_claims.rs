@@ -38,7 +38,10 @@ fn refused(all: &[(u64, usize, usize)], enough: usize) {
 
 fn refuted(claim: &mut Claim) -> Option<&mut Refutation> {
     match &mut claim.verdict {
-        Verdict::Refuted(refutation) if claim.said != Statement::Order => Some(refutation),
+        // What is said in words only is listed as not checked.
+        Verdict::Refuted(refutation) if !matches!(claim.said, Statement::Order | Statement::Words) => {
+            Some(refutation)
+        }
         _ => None,
     }
 }
