@@ -220,14 +220,14 @@ fn law_every_claim_agrees_with_every_stage() {
         }
         wrong.extend(again.contradictions.into_iter().map(|says| format!("ride {seed}: {says}")));
     }
-    println!(
+    let tried = format!(
         "{made} rides, {claims} claims, {refuted} refuted, {shortest} shortest, {cures} cures ({several} of several rules, {no_order} of none), {back} ways back"
     );
     let shown: Vec<&String> = wrong.iter().take(12).collect();
     assert!(wrong.is_empty(), "{} contradictions: {shown:#?}", wrong.len());
     assert!(
         made > 300 && refuted > 300 && shortest > 100 && several > 0 && no_order > 0,
-        "too little was tried"
+        "too little was tried: {tried}"
     );
     for rule in Rule::ALL {
         assert!(rule == Rule::Order || rules.contains(&(rule, false)), "{rule:?} was never proved");
