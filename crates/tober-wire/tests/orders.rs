@@ -261,6 +261,29 @@ fn law_the_checker_takes_every_extreme_and_no_other_value_or_stage() {
 }
 
 #[test]
+fn law_procedures_of_hundreds_of_steps_pass_the_checker() {
+    let mut chance = Chance(0x0BDE_0512);
+    for (steps, share) in [(100, 2), (300, 1), (300, 3), (600, 1)] {
+        let after = chance.rules(steps, share);
+        let tally = chance.tally(steps, 30);
+        let p = Precedence::new(&after).expect("no circle");
+        let none = StepSet::none(steps);
+        let question = asked(&after, &tally, &[], &[], fit::Side::Greatest);
+        let wide = tober_calc::orders::WideTally {
+            start: question.start,
+            change: question.change.clone(),
+            peak: question.peak.clone(),
+        };
+        let most = greatest_wide(&p, &wide, &none, &none).expect("nothing is held");
+        assert!(most.value > question.start, "there is something to find");
+        assert_eq!(fit::check(&question, &claimed(&most)), Ok(()));
+        let fewest = least_wide(&p, &wide, &none, &none).expect("nothing is held");
+        let question = fit::Question { side: fit::Side::Least, ..question };
+        assert_eq!(fit::check(&question, &claimed(&fewest)), Ok(()));
+    }
+}
+
+#[test]
 fn refuse_a_stage_of_more_steps_than_it_takes_and_moves_that_prove_nothing() {
     // Step 1 weighs nothing, so a stage with it is as good, and longer.
     let after = vec![vec![], vec![]];

@@ -247,6 +247,47 @@ fn law_masses_that_are_not_sure_are_those_of_every_choice() {
 }
 
 #[test]
+fn law_a_wider_mass_a_mirror_and_a_turn_of_all_do_what_they_must() {
+    let mut chance = Chance(0x0BDE_0511);
+    for _ in 0..100 {
+        let n = chance.between(2, 30) as usize;
+        let (after, loads) = random(&mut chance, n, true, true);
+        let p = Precedence::new(&after).expect("no circle");
+        let none = StepSet::none(n);
+        let at = Direction::near(f64::from(chance.between(-180, 180) as i32).to_radians());
+        let value = |loads: &Loads, at: Direction| {
+            greatest_wide(&p, &loads.tally(n, at), &none, &none).expect("nothing is held").value
+        };
+        // The worst is no better where a mass is less sure.
+        let mut wider = loads.clone();
+        for body in &mut wider.bodies {
+            body.mass = (body.mass.0 - chance.between(0, 5), body.mass.1 + chance.between(0, 5));
+        }
+        assert!(value(&wider, at) >= value(&loads, at));
+        // Seen in a mirror along the angle 0, and turned by a quarter.
+        let changed = |change: &dyn Fn(&Arm) -> Arm| {
+            let mut loads = loads.clone();
+            loads.base = change(&loads.base);
+            for body in &mut loads.bodies {
+                for arm in body.placements.iter_mut().chain(body.in_hand.iter_mut().flatten()) {
+                    *arm = change(arm);
+                }
+            }
+            loads
+        };
+        let mirrored = changed(&|arm| Arm { sin: -arm.sin, ..*arm });
+        assert_eq!(value(&mirrored, Direction { q: -at.q, ..at }), value(&loads, at));
+        let turned = changed(&|arm| Arm { cos: -arm.sin, sin: arm.cos, ..*arm });
+        assert_eq!(value(&turned, at.quarter_on()), value(&loads, at));
+        let close = Close { within: 3, cuts: 30 };
+        assert_eq!(
+            turning(&after, &turned, Arc::Circle, close).bound,
+            turning(&after, &loads, Arc::Circle, close).bound
+        );
+    }
+}
+
+#[test]
 fn law_turns_to_stated_angles_are_those_of_every_stage_with_its_own_angle() {
     let mut chance = Chance(0x0BDE_050F);
     for _ in 0..200 {

@@ -5,8 +5,11 @@
 //! that it leaves is added, until it leaves none. No smaller set can do, because none prevents those found. Rules that together close a circle
 //! are left out as that set, not one by one.
 //!
-//! Among sets of one size the one that orders fewest pairs anew is preferred, by the bound
-//! `(steps before u, and u) × (steps after v, and v)` of each rule.
+//! Which size it takes is found with rules as strict as they can be: v after a later step than u, or an earlier step than v after u, prevents
+//! all that "v after u" does, so what strict rules leave rules out many sets at once; and of the offences that are left while more rules are
+//! laid on, the last is kept, which fewest rules prevent. Once a set of that size is known, one that leaves more freedom is looked for: by
+//! the bound `(steps before u, and u) × (steps after v, and v)` of the pairs that each rule orders. Where that takes too many tries, the
+//! set known is loosened step by step.
 //!
 //! Cost: a try of `offends` for each offence, and for a set of k rules at most (n^2)^k comparisons of bits, held to [`WORK`] in all.
 
@@ -21,8 +24,12 @@ pub type Rule = (usize, usize);
 pub const PROVED_MOST: usize = 3;
 /// The most offences that are kept for the proof: a bit each.
 const OFFENCES_MOST: usize = 127;
+/// How many tries go into a set that leaves more freedom, once one of its size is known to cure.
+const BETTER: usize = 24;
+/// How many rules more, one after the other, are laid on a set that does not cure.
+const DEEPER: usize = 40;
 /// The most comparisons in looking for smallest sets: about a second on a slow phone.
-pub const WORK: u64 = 100_000_000;
+pub const WORK: u64 = 30_000_000;
 
 /// What more rules can do.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -66,29 +73,50 @@ pub fn prevents(rule: Rule, offence: &Offence) -> bool {
 /// `tries` times at most, and once more for each rule of a set that is not proved. A set of up to [`PROVED_MOST`] rules is proved the
 /// smallest; a larger one is only such that no rule of it can be spared, and so is a smaller one where the work ran out (`fewest` is false).
 pub fn cures(p: &Precedence, offends: &dyn Fn(&Precedence) -> Option<Offence>, tries: usize) -> Cures {
-    let mut search = Search { p, offends, offences: Vec::new(), tries, work: WORK };
+    let mut search = Search { p, offends, offences: Vec::new(), tries, work: WORK, strict: true };
     let Some(offence) = search.find(&[]) else { return Cures::NoneNeeded };
     search.offences.push(offence);
     let mut size = 1;
+    // A set of this size that cures, though perhaps not the one that leaves most freedom, and how many tries may go into a better one.
+    let mut cured: Option<Vec<Rule>> = None;
+    let mut better = BETTER;
     while size <= PROVED_MOST {
-        let newest = search.offences.last().cloned().unwrap_or_else(|| (StepSet::none(0), StepSet::none(0)));
-        if search.candidates(&newest).next().is_none() {
-            return Cures::NoRule { offence: newest };
+        if let Some(offence) =
+            search.offences.iter().find(|offence| search.candidates(offence).next().is_none())
+        {
+            return Cures::NoRule { offence: offence.clone() };
         }
         // A quarter is kept for a set that is not proved.
-        if search.tries <= tries / 4 || search.offences.len() >= OFFENCES_MOST {
+        if search.tries <= tries / 4 || search.offences.len() + 1 >= OFFENCES_MOST || better == 0 {
             break;
         }
         match search.smallest(size) {
             Smallest::None => size += 1,
             Smallest::OutOfWork => break,
-            Smallest::Set(rules) => match search.find(&rules) {
-                None => return search.proved(rules),
-                // Not a stage of these rules: `offends` does not keep its promise, and would be asked for ever.
-                Some(offence) if rules.iter().any(|&rule| prevents(rule, &offence)) => break,
-                Some(offence) => search.offences.push(offence),
-            },
+            Smallest::Set(rules) => {
+                match search.find(&rules) {
+                    None if cured.is_some() => return search.proved(rules),
+                    None => {
+                        cured = Some(rules);
+                        search.strict = false;
+                        continue;
+                    }
+                    // Not a stage of these rules: `offends` does not keep its promise, and would be asked for ever.
+                    Some(offence) if rules.iter().any(|&rule| prevents(rule, &offence)) => break,
+                    Some(offence) => search.offences.push(offence),
+                }
+                if cured.is_some() {
+                    better -= 1;
+                } else {
+                    cured = search.deepened(rules);
+                    search.strict = cured.is_none();
+                }
+            }
         }
+    }
+    if let Some(rules) = cured {
+        let rules = search.loosened(rules);
+        return search.proved(rules);
     }
     search.one_by_one(size - 1)
 }
@@ -111,6 +139,8 @@ struct Search<'a> {
     offences: Vec<Offence>,
     tries: usize,
     work: u64,
+    /// The costliest rules first, which prevent most: until the size is known.
+    strict: bool,
 }
 
 impl Search<'_> {
@@ -136,11 +166,14 @@ impl Search<'_> {
         let steps = 0..self.p.len();
         let open: Vec<u128> = steps.clone().map(|u| bits(&|o| !o.0.contains(u))).collect();
         let begun: Vec<u128> = steps.map(|v| bits(&|o| o.1.contains(v))).collect();
+        let costliest = (self.p.len() * self.p.len()) as u64;
         let mut all: Vec<(u128, u64, Rule)> = Vec::new();
         for (v, begun) in begun.iter().enumerate().filter(|(_, begun)| **begun != 0) {
             for (u, open) in open.iter().enumerate() {
                 if begun & open != 0 && self.p.unordered(u, v) {
-                    all.push((begun & open, self.cost((u, v)), (u, v)));
+                    let cost = self.cost((u, v));
+                    let cost = if self.strict { costliest - cost } else { cost };
+                    all.push((begun & open, cost, (u, v)));
                 }
             }
         }
@@ -153,6 +186,82 @@ impl Search<'_> {
             }
         }
         alike
+    }
+
+    /// Adds an offence that is hard to prevent: the last one that the same rules leave, made as strict as they can be, with one strict rule more
+    /// against each that was left. `Some` where the rules cure before any is added.
+    fn deepened(&mut self, rules: Vec<Rule>) -> Option<Vec<Rule>> {
+        let size = rules.len();
+        let mut rules = self.strictest(rules);
+        let mut hardest = None;
+        for _ in 0..DEEPER {
+            let Some(offence) = self.find(&rules) else { break };
+            if rules.iter().any(|&rule| prevents(rule, &offence)) {
+                return None;
+            }
+            let against = self.candidates(&offence).filter(|&rule| circle_free(self.p, &rules, rule));
+            let against = against.min_by_key(|&rule| (self.cost(rule), rule));
+            hardest = Some(offence);
+            let Some(against) = against else { break };
+            rules.push(against);
+            rules = self.strictest(rules);
+        }
+        match hardest {
+            Some(offence) => {
+                self.offences.push(offence);
+                None
+            }
+            None => (rules.len() == size).then_some(rules),
+        }
+    }
+
+    /// The same rules, each as strict as it can be without closing a circle: after a later step, or for an earlier one.
+    fn strictest(&self, mut rules: Vec<Rule>) -> Vec<Rule> {
+        loop {
+            let closer = rules.iter().enumerate().find_map(|(i, &(u, v))| {
+                let rest: Vec<Rule> = others(&rules, i).collect();
+                let firsts = self.p.later(u).iter().map(|u| (u, v));
+                let waits = self.p.before(v).iter().map(|v| (u, v));
+                let mut all = firsts.chain(waits);
+                let fits = |&(u, v): &Rule| self.p.unordered(u, v) && circle_free(self.p, &rest, (u, v));
+                all.find(fits).map(|rule| (i, rule))
+            });
+            let Some((i, rule)) = closer else { return rules };
+            rules[i] = rule;
+        }
+    }
+
+    /// Rules that cure, each loosened as long as they still do: after an earlier step, or for a later one.
+    fn loosened(&mut self, mut rules: Vec<Rule>) -> Vec<Rule> {
+        let mut seen = self.offences.clone();
+        'again: loop {
+            for i in 0..rules.len() {
+                let (u, v) = rules[i];
+                let firsts = self.p.direct(u).iter().map(|&u| (u, v));
+                let waits = self.p.later(v).iter().filter(|&s| self.p.direct(s).contains(&v)).map(|v| (u, v));
+                let mut looser: Vec<Rule> =
+                    firsts.chain(waits).filter(|&(u, v)| self.p.unordered(u, v)).collect();
+                looser.sort_by_key(|&rule| self.cost(rule));
+                for rule in looser {
+                    let mut next = rules.clone();
+                    next[i] = rule;
+                    if seen.iter().any(|offence| !next.iter().any(|&rule| prevents(rule, offence))) {
+                        continue;
+                    }
+                    if self.tries == 0 {
+                        return rules;
+                    }
+                    match self.find(&next) {
+                        None => {
+                            rules = next;
+                            continue 'again;
+                        }
+                        Some(offence) => seen.push(offence),
+                    }
+                }
+            }
+            return rules;
+        }
     }
 
     /// A set of so many rules that prevents every offence found, knowing that no smaller one does.
@@ -252,6 +361,11 @@ impl Search<'_> {
             },
         }
     }
+}
+
+/// The rules but one.
+fn others(rules: &[Rule], but: usize) -> impl Iterator<Item = Rule> + '_ {
+    rules.iter().enumerate().filter(move |(i, _)| *i != but).map(|(_, &rule)| rule)
 }
 
 /// Do the rules close no circle, together and with the rules there are? Each of them alone closes none.
