@@ -279,11 +279,10 @@ fn law_a_wider_mass_a_mirror_and_a_turn_of_all_do_what_they_must() {
         assert_eq!(value(&mirrored, Direction { q: -at.q, ..at }), value(&loads, at));
         let turned = changed(&|arm| Arm { cos: -arm.sin, sin: arm.cos, ..*arm });
         assert_eq!(value(&turned, at.quarter_on()), value(&loads, at));
+        // The two searches may halve other arcs: what the one meets is not above what the other proves.
         let close = Close { within: 3, cuts: 30 };
-        assert_eq!(
-            turning(&after, &turned, Arc::Circle, close).bound,
-            turning(&after, &loads, Arc::Circle, close).bound
-        );
+        let both = [&turned, &loads].map(|loads| turning(&after, loads, Arc::Circle, close));
+        assert!(both[0].value <= both[1].bound && both[1].value <= both[0].bound);
     }
 }
 

@@ -11,7 +11,7 @@
 //! the bound `(steps before u, and u) × (steps after v, and v)` of the pairs that each rule orders. Where that takes too many tries, the
 //! set known is loosened step by step.
 //!
-//! Cost: a try of `offends` for each offence, and for a set of k rules at most (n^2)^k comparisons of bits, held to [`WORK`] in all.
+//! Cost: a try of `offends` for each offence, and for a set of k rules at most (n^2)^k comparisons of bits, held to [`WORK`] for each try allowed.
 
 use super::{Precedence, StepSet};
 
@@ -28,8 +28,8 @@ const OFFENCES_MOST: usize = 127;
 const BETTER: usize = 24;
 /// How many rules more, one after the other, are laid on a set that does not cure.
 const DEEPER: usize = 40;
-/// The most comparisons in looking for smallest sets: about a second on a slow phone.
-pub const WORK: u64 = 30_000_000;
+/// The most comparisons in looking for smallest sets, for each try allowed: with 2000 tries about a second on a slow phone.
+pub const WORK: u64 = 15_000;
 
 /// What more rules can do.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -73,7 +73,14 @@ pub fn prevents(rule: Rule, offence: &Offence) -> bool {
 /// `tries` times at most, and once more for each rule of a set that is not proved. A set of up to [`PROVED_MOST`] rules is proved the
 /// smallest; a larger one is only such that no rule of it can be spared, and so is a smaller one where the work ran out (`fewest` is false).
 pub fn cures(p: &Precedence, offends: &dyn Fn(&Precedence) -> Option<Offence>, tries: usize) -> Cures {
-    let mut search = Search { p, offends, offences: Vec::new(), tries, work: WORK, strict: true };
+    let mut search = Search {
+        p,
+        offends,
+        offences: Vec::new(),
+        tries,
+        work: WORK.saturating_mul(tries as u64),
+        strict: true,
+    };
     let Some(offence) = search.find(&[]) else { return Cures::NoneNeeded };
     search.offences.push(offence);
     let mut size = 1;
