@@ -32,6 +32,7 @@ mod stand;
 mod stow;
 mod surroundings;
 mod trim;
+mod turning;
 mod underfoot;
 mod weighing;
 mod wheel;

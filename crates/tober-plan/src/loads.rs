@@ -2,6 +2,7 @@
 
 use crate::aboard::{Around, axis, present, provenance, riders};
 use crate::model::LegPlan;
+use crate::turning::{out_of_balance, swung, swung_seat};
 use crate::wheel::wheel;
 use tober_book::{Ballast, Body, Ride, Seat, Visit};
 use tober_calc::stability::{TurningMass, WindAction, greatest_out_of_balance};
@@ -169,8 +170,8 @@ fn feet_below(around: &Around<'_>) -> Length {
 fn add_turning_and_wind(around: &Around<'_>, load: &mut OpenLoad, either: &mut EitherWay) {
     let Around { ride, pitch, visit, legs } = *around;
     let feet = feet_below(around);
-    if let Err(missing) = add_turning(ride, feet, &mut load.weights, either) {
-        load.doubts.push(format!("The force of riders turning out of balance is left out. {missing}"));
+    if let Err(missing) = add_turning(around, feet, &mut load.weights, either) {
+        load.doubts.push(format!("The force of what turns out of balance is left out. {missing}"));
     }
     let wind = crate::stand::wind_in_service(ride, pitch, visit, legs);
     if let Err(missing) = add_wind(ride, visit, feet, wind, either) {
@@ -178,15 +179,17 @@ fn add_turning_and_wind(around: &Around<'_>, load: &mut OpenLoad, either: &mut E
     }
 }
 
-/// F h with F = m r ω², the riders in the worst seats at their radius at speed, h the highest of them above the feet.
+/// F h with F = m r ω²: the riders in the worst seats at their radius at speed, h the highest of them above the feet; and
+/// the bodies that turn, whatever of them does not balance, each at its own height.
 ///
 /// On a wheel the force acts through the hub, and is also felt as a weight, up or down.
 fn add_turning(
-    ride: &Ride,
+    around: &Around<'_>,
     feet: Length,
     weights: &mut Vec<Weight>,
     either: &mut EitherWay,
 ) -> Result<(), String> {
+    let ride = around.ride;
     let mut turning = Vec::new();
     let mut highest = Length::ZERO;
     for seat in &ride.seats {
@@ -208,6 +211,7 @@ fn add_turning(
     let rotation = ride.motion.as_ref().and_then(|motion| motion.rotations.first());
     let speed = rotation.ok_or("How fast it turns.")?.speed_greatest;
     let worst = greatest_out_of_balance(&turning).map_err(|error| error.to_string())?;
+    let bodies = out_of_balance(around, feet)?;
     let coarse = |length: Length| length.amount().shown(Shown::Coarse);
     let wheel = wheel(ride);
     if let Some(wheel) = wheel {
@@ -220,23 +224,40 @@ fn add_turning(
     let meaning = "riders in the worst seats at speed, as one mass a metre from the axis";
     let mass = w.given("mt", meaning, worst.mass_at_one_metre, Provenance::Computed);
     let arm = w.given("rt", "that metre", coarse(Length::m(1.0)), Provenance::chosen("a metre"));
-    let omega = w.given("ω", "greatest speed of turning", speed, Provenance::Maker);
+    let omega = w.given("ω", "greatest speed of turning", speed, Provenance::Maker).squared();
     let meaning = if wheel.is_some() {
         "the hub above the lowest foot"
     } else {
         "highest riders above the lowest foot"
     };
     let height = w.given("ht", meaning, coarse(highest), Provenance::Computed);
-    let force = w.line("Ft", "turning force out of balance", mass * arm * omega.squared(), Shown::Force);
+    let force = mass * arm.clone() * omega.clone();
+    let force = w.line("Ft", "turning force of riders out of balance", force, Shown::Force);
+    let couple = w.line("Mt", "its couple about the feet", force.clone() * height, Shown::Moment);
+    let meaning = "what turns without riders, out of balance, as one mass a metre out and a metre up";
+    let mass = w.given("mb", meaning, bodies.at_its_height, Provenance::Computed);
+    let turning = mass * arm.clone() * arm.clone() * omega.clone();
+    let of_bodies = w.line("Mb", "couple of their turning about the feet", turning, Shown::Moment);
     if let Some(hub) = wheel.map(crate::wheel::Wheel::hub) {
-        // Upward it never takes off more than the weight of the riders that turn, who then are aboard.
-        let down = Between { low: Force::ZERO, high: Force::n(force.value()) };
+        let meaning = "what turns without riders, out of balance, as one mass a metre out";
+        let mass = w.given("nb", meaning, bodies.at_one_metre, Provenance::Computed);
+        let pull = w.line("Fb", "turning force of them", mass * arm.clone() * omega.clone(), Shown::Force);
+        // Upward riders never take off more than their own weight, who then are aboard; what is always there may.
+        let down = Between { low: Force::n(-pull.value()), high: Force::n(force.value() + pull.value()) };
         let place = Place::At(Spot { x: hub.along.value, y: hub.across.value });
         let name = "turning out of balance, downward".to_owned();
         weights.push(Weight { name, burden: Burden { down, place }, from: Provenance::Computed });
+        if bodies.beside > Mass::ZERO {
+            let meaning =
+                "the same, out of balance along the axis, as one mass a metre out and a metre along";
+            let mass = w.given("ob", meaning, bodies.beside, Provenance::Computed);
+            let along = mass * arm.clone() * arm * omega;
+            let along = w.line("Ma", "couple of that, along the frame", along, Shown::Moment);
+            either.about_y.push(along);
+        }
     }
-    let couple = w.line("Mt", "its couple about the feet", force * height, Shown::Moment);
     either.of_turning(ride, &couple);
+    either.of_turning(ride, &of_bodies);
     Ok(())
 }
 
@@ -363,7 +384,11 @@ fn add_body(ride: &Ride, body: &Body, load: &mut OpenLoad, either: &mut EitherWa
             on_frame(body, open.cg.along, Toleranced::exact(y), load, either);
             return;
         }
-        let from_axis = |at: Toleranced<Length>, axis: Length| Toleranced { value: at.value - axis, ..at };
+        let out = swung(ride, &body.name);
+        let from_axis = |at: Toleranced<Length>, axis: Length| Toleranced {
+            value: (at.value - axis) * out,
+            off_by: at.off_by * out,
+        };
         turning.add(body.mass, from_axis(open.cg.along, x), from_axis(open.cg.across, y), guessed);
         return;
     }
@@ -405,19 +430,33 @@ fn add_ballast(
         (Some(true), Some((x, y))) => {
             let from_axis =
                 |at: Toleranced<Length>, axis: Length| Toleranced { value: at.value - axis, ..at };
-            turning.add(ballast.mass, from_axis(along, x), from_axis(across, y), from == Provenance::Guessed);
+            let guessed = from == Provenance::Guessed;
+            if let Some(hub) = wheel(ride).map(crate::wheel::Wheel::hub) {
+                let up = from_axis(ballast.at.up, hub.up.value);
+                turning.add(ballast.mass, from_axis(across, y), up, guessed);
+                return ballast_on_frame(ballast, Toleranced::exact(y), load, either);
+            }
+            turning.add(ballast.mass, from_axis(along, x), from_axis(across, y), guessed);
         }
-        (Some(false), _) => {
-            let most = Force::weight(ballast.mass.high());
-            either.off_place(&ballast.name, most, from.clone(), along.off_by, across.off_by);
-            let place = Place::At(Spot { x: along.value, y: across.value });
-            load.weights.push(Weight {
-                name: ballast.name.clone(),
-                burden: Burden { down: weight(ballast.mass), place },
-                from,
-            });
-        }
+        (Some(false), _) => ballast_on_frame(ballast, across, load, either),
     }
+}
+
+fn ballast_on_frame(
+    ballast: &Ballast,
+    across: Toleranced<Length>,
+    load: &mut OpenLoad,
+    either: &mut EitherWay,
+) {
+    let (along, from) = (ballast.at.along, provenance(ballast.mass_from));
+    let most = Force::weight(ballast.mass.high());
+    either.off_place(&ballast.name, most, from.clone(), along.off_by, across.off_by);
+    let place = Place::At(Spot { x: along.value, y: across.value });
+    load.weights.push(Weight {
+        name: ballast.name.clone(),
+        burden: Burden { down: weight(ballast.mass), place },
+        from,
+    });
 }
 
 /// Each guy from slack to what it may carry: down where it is made fast, and sideways at its height above the feet.
@@ -452,7 +491,7 @@ fn add_guys(around: &Around<'_>, load: &mut OpenLoad, either: &mut EitherWay) {
 }
 
 fn at_angle(seat: &Seat) -> (f64, f64) {
-    let (radius, angle) = (seat.radius.as_m(), seat.angle.as_rad());
+    let (radius, angle) = (seat.radius.as_m() * swung_seat(seat), seat.angle.as_rad());
     (radius * maths::cos(angle), radius * maths::sin(angle))
 }
 
@@ -466,6 +505,16 @@ fn add_seats(ride: &Ride, load: &mut OpenLoad, turning: &mut Turning) {
         let (x, y) = at_angle(seat);
         let guessed = provenance(seat.mass_from) == Provenance::Guessed;
         turning.add(mass, Toleranced::exact(Length::m(x)), Toleranced::exact(Length::m(y)), guessed);
+        if let Some(hub) = wheel(ride).map(crate::wheel::Wheel::hub) {
+            load.weights.push(Weight {
+                name: seat.name.clone(),
+                burden: Burden {
+                    down: weight(mass),
+                    place: Place::At(Spot { x: hub.along.value, y: hub.across.value }),
+                },
+                from: provenance(seat.mass_from),
+            });
+        }
     }
 }
 
@@ -487,7 +536,7 @@ fn add_riders(ride: &Ride, load: &mut OpenLoad, either: &mut EitherWay) {
             name: seat.name.clone(),
             mass,
             least: Ratio::ZERO,
-            radius: seat.radius,
+            radius: seat.radius * swung_seat(seat),
             angle: seat.angle,
         });
     }
