@@ -9,13 +9,13 @@ use crate::stow::STOWED;
 use crate::wheel::wheel;
 use std::collections::BTreeMap;
 use tober_book::{Body as OfBook, FootMaterial, Pitch, Ride, Visit, Wetness, WindArea};
-use tober_calc::finding::{Finding, Subject};
+use tober_calc::finding::{Finding, Standing, Subject};
 use tober_calc::stability::{
     Body, CarriedBy, Condition, Contact, FactorSet, InWind, Interface, Seat, Situation, Sources,
-    StabilityInput, Surface, Swing, Tilt, Turntable, TurntableAngles, WindAction, findings, overturning,
+    StabilityInput, Surface, Swing, Tilt, Turntable, TurntableAngles, WindAction, findings,
 };
 use tober_calc::working::Provenance;
-use tober_quantity::{Length, Mass, Ratio, Slope, Toleranced, maths};
+use tober_quantity::{Length, Mass, Slope, Toleranced, maths};
 
 /// The placements a situation finds the bodies in.
 pub(crate) const OPEN: &str = "open";
@@ -67,63 +67,117 @@ fn not_known(situation: Situation, missing: &str) -> Vec<Finding> {
     vec![Finding::not_known("stability.overturning", Subject::Ride, &title, missing).never_overridden()]
 }
 
-/// The stage that is nearest to tipping, in still air. Only what is heavy enough to be a body of the book is looked at.
+/// Of all stages the one that is nearest to tipping, and the one nearest to lifting, each in the wind in which its work may
+/// be done. Only what is heavy enough to be a body of the book is looked at.
 fn worst_stage(
     ride: &Ride,
     pitch: &Pitch,
     visit: &Visit,
     legs: &[LegPlan],
-    stages: &[Stage],
+    stages: &[Stage<'_>],
 ) -> Vec<Finding> {
-    let mut worst: Option<(f64, &Stage, StabilityInput)> = None;
+    const CODES: [&str; 2] = ["stability.overturning", "stability.uplift"];
+    let mut worst: [Option<(&Stage<'_>, Finding)>; 2] = [None, None];
+    let mut unknown: Vec<String> = Vec::new();
     for stage in stages {
-        let place = |body: &OfBook| stage.places.get(&body.name).map_or(ROAD, String::as_str);
-        let contacts = if stage.on_legs { on_legs(ride, legs) } else { on_wheels(ride) };
-        let contacts = contacts.map_err(str::to_owned);
-        let input = contacts.and_then(|contacts| {
-            let mut bodies =
-                present(ride, visit).map(|body| placed(body, place(body))).collect::<Result<Vec<_>, _>>()?;
-            if wheel(ride).is_some() {
-                // While it is raised the wheel is held as it is placed.
-                bodies.iter_mut().for_each(|body| body.carried_by = CarriedBy::Frame);
-            }
-            Ok(input(ride, pitch, visit, legs, Situation::Stage, contacts, bodies))
-        });
-        let input = match input {
-            Ok(input) => input,
+        let found = match at_stage(ride, pitch, visit, legs, stage) {
+            Ok(found) => found,
             Err(missing) => return not_known(Situation::Stage, &missing),
         };
-        let used = match overturning(&input) {
-            Ok(answers) => answers
-                .iter()
-                .map(|a| {
-                    a.known().map_or(f64::INFINITY, |one| {
-                        one.governing().share.map_or(f64::INFINITY, Ratio::as_one)
-                    })
-                })
-                .fold(0.0, f64::max),
-            Err(error) => return not_known(Situation::Stage, &error.to_string()),
-        };
-        if worst.as_ref().is_none_or(|(most, ..)| used > *most) {
-            worst = Some((used, stage, input));
+        for (place, code) in worst.iter_mut().zip(CODES) {
+            let Some(finding) = found.iter().find(|finding| finding.code == code) else { continue };
+            if finding.standing == Standing::NotKnown {
+                let news = finding.unknown.iter().filter(|why| !unknown.contains(why));
+                let news: Vec<String> = news.cloned().collect();
+                unknown.extend(news);
+            }
+            let rank = |finding: &Finding| {
+                (finding.standing != Standing::NotKnown, finding.standing, finding.share())
+            };
+            if place.as_ref().is_none_or(|(_, before)| rank(finding) > rank(before)) {
+                *place = Some((stage, finding.clone()));
+            }
         }
     }
-    let Some((_, stage, input)) = worst else { return Vec::new() };
-    let base = if stage.on_legs { "on its legs" } else { "on its wheels and the hitch jack" };
     let held = if wheel(ride).is_some() { "the wheel held" } else { "the turntable at any angle" };
-    let noted = |finding: Finding| {
+    let noted = |(stage, mut finding): (&Stage<'_>, Finding)| {
+        for why in unknown.iter().filter(|why| !finding.unknown.contains(why)).cloned().collect::<Vec<_>>() {
+            finding = finding.doubted(&why);
+        }
+        let base = if stage.on_legs { "on its legs" } else { "on its wheels and the hitch jack" };
+        let of = stages.len();
         finding
+            .note(format!("The worst of {of} stages in the order of the book: after \"{}\".", stage.after))
             .note(format!(
-                "The worst of {} stages in the order of the book: after \"{}\".",
-                stages.len(),
-                stage.after
+                "It stands {base}, {held}, in the greatest wind in which a step may be done that meets it: the step's \
+                 own limit, and never more than that in which the ride may run. Other orders, and the way from one \
+                 stage to the next, are not looked at."
             ))
-            .note(format!("It stands {base}, in still air, {held}; other orders are not looked at."))
     };
-    let of_tipping = |finding: &Finding| finding.code == "stability.overturning";
+    worst.into_iter().flatten().map(noted).collect()
+}
+
+/// What is found of a stage.
+fn at_stage(
+    ride: &Ride,
+    pitch: &Pitch,
+    visit: &Visit,
+    legs: &[LegPlan],
+    stage: &Stage<'_>,
+) -> Result<Vec<Finding>, String> {
+    let place = |body: &OfBook| stage.places.get(&body.name).map_or(ROAD, String::as_str);
+    let contacts = if stage.on_legs { on_legs(ride, legs) } else { on_wheels(ride) };
+    let contacts = contacts.map_err(str::to_owned)?;
+    let mut bodies =
+        present(ride, visit).map(|body| placed(body, place(body))).collect::<Result<Vec<_>, _>>()?;
+    if wheel(ride).is_some() {
+        // While it is raised the wheel is held as it is placed.
+        bodies.iter_mut().for_each(|body| body.carried_by = CarriedBy::Frame);
+    }
+    let up = |body: &Body| match body.wind {
+        InWind::Face { pressure_height, .. } => Some(pressure_height),
+        InWind::NotKnown | InWind::CountedElsewhere => None,
+    };
+    let lowest = contacts.iter().map(|contact| contact.z).reduce(Length::min).unwrap_or(Length::ZERO);
+    let top = bodies.iter().filter_map(up).reduce(Length::max).map(|top| (top - lowest).max(Length::ZERO));
+    let wind = wind_of_stage(ride, pitch, visit, stage, top);
+    let mut input = input(ride, pitch, visit, legs, Situation::Stage, contacts, bodies);
+    let mut missing = None;
+    match wind {
+        Ok(wind) => input.wind = Some(wind),
+        Err(what) => missing = Some(what),
+    }
     let sources = sources(ride, visit, &input);
-    let found = findings(&input, &sources).unwrap_or_default();
-    found.into_iter().filter(of_tipping).map(noted).collect()
+    let found = findings(&input, &sources).map_err(|error| error.to_string())?;
+    let doubted = |finding: Finding| match &missing {
+        Some(missing) => finding.doubted(missing),
+        None => finding,
+    };
+    Ok(found.into_iter().map(doubted).collect())
+}
+
+/// The greatest wind in which a step may be done that meets a stage. A step's own limit may only be stricter than that of
+/// the ride, and a step without one has that of the ride.
+fn wind_of_stage(
+    ride: &Ride,
+    pitch: &Pitch,
+    visit: &Visit,
+    stage: &Stage<'_>,
+    top: Option<Length>,
+) -> Result<WindAction, String> {
+    let of_ride = action(stricter(ride, visit, |limits| limits.wind_in_service.as_ref()), top, pitch)?;
+    let mut most = None::<WindAction>;
+    for step in &stage.during {
+        let mut wind = of_ride;
+        if let Some(own) = step.wind_limit.as_ref() {
+            let own = action(Some(own), top, pitch)?;
+            wind.pressure = wind.pressure.min(own.pressure);
+        }
+        if most.is_none_or(|most| wind.pressure > most.pressure) {
+            most = Some(wind);
+        }
+    }
+    Ok(most.unwrap_or(of_ride))
 }
 
 fn sources(ride: &Ride, visit: &Visit, input: &StabilityInput) -> Sources {
@@ -357,7 +411,8 @@ fn turntable(ride: &Ride) -> Option<Turntable> {
     // A wheel's bodies are told as on an upright turntable, on the safe side: see `wheel::as_told`. Sliding counts no rider's
     // weight as holding, and that is more than what turning takes off it, unless the wheel is too fast.
     let speed = Some(speed).filter(|_| wheel(ride).is_none_or(|wheel| wheel.too_fast(ride).is_none()));
-    let angles = if wheel(ride).is_some() { TurntableAngles::OfAWheel } else { TurntableAngles::Any };
+    let angles = wheel(ride)
+        .map_or(TurntableAngles::Any, |wheel| TurntableAngles::OfAWheel { hub: Some(wheel.hub().up.high()) });
     Some(Turntable { x, y, angles, speed })
 }
 

@@ -30,7 +30,7 @@ pub struct SupportExtremes {
 /// direction e, h above the lowest contact in m, c the influence of the support ([`support_influences`]). Each mass at
 /// the worse end of its band, each rider there or not, each guy from slack to its strength. Exact over all angles by a sweep,
 /// as long as no support lifts: where a least is below zero one does, and only equilibrium of the whole is right.
-/// Wind from any side is bounded, as in [`super::overturning`]. Source: statics.
+/// On a wheel the force of turning goes through the hub, up and down too. Wind from any side is bounded, as in [`super::overturning`]. Source: statics.
 ///
 /// # Errors
 /// As [`super::overturning`] and [`support_influences`]; refuses another number of stiffnesses than of contacts.
@@ -43,10 +43,8 @@ pub fn support_extremes(
     let supports: Vec<_> = input.contacts.iter().cloned().zip(stiffness.iter().copied()).collect();
     let influences = support_influences(&supports)?;
     let mut missing = input.missing();
-    if input.turntable.as_ref().is_some_and(|turntable| turntable.angles == TurntableAngles::OfAWheel) {
-        missing.push(
-            "Not known: the loads of supports under a wheel, whose turning pulls up and down too.".to_owned(),
-        );
+    if hub_of(input) == Some(None) {
+        missing.push("Not known: how high the hub of the wheel is.".to_owned());
     }
     if !missing.is_empty() {
         return Ok(Answer::NotKnown(missing));
@@ -55,7 +53,8 @@ pub fn support_extremes(
     let full_speed = input.turntable.as_ref().and_then(|turntable| turntable.speed).map_or(0.0, Quantity::si);
     let speeds = if input.situation.turns() && full_speed > 0.0 { vec![0.0, full_speed] } else { vec![0.0] };
     let stated = input.turntable.as_ref().map(super::ride::Turntable::stated_rad).unwrap_or_default();
-    let any = input.turntable.as_ref().is_some_and(|turntable| turntable.angles == TurntableAngles::Any);
+    let any = hub_of(input).is_some()
+        || input.turntable.as_ref().is_some_and(|turntable| turntable.angles == TurntableAngles::Any);
     let still = [0.0];
     let angles = match (any, stated.is_empty()) {
         (true, _) => Angles::Any,
@@ -84,6 +83,39 @@ pub fn support_extremes(
     Ok(Answer::Known(input.contacts.iter().enumerate().map(one).collect()))
 }
 
+/// The height of a wheel's hub, where it is known; nothing for what is no wheel.
+fn hub_of(input: &StabilityInput) -> Option<Option<f64>> {
+    match input.turntable.as_ref()?.angles {
+        TurntableAngles::OfAWheel { hub } => Some(hub.map(Quantity::si)),
+        _ => None,
+    }
+}
+
+/// What the force of turning adds to the load of one support, for each kilogramme and (rad/s)².
+///
+/// On an upright turntable it lies level, at the height of what turns. On a wheel it goes through the hub, down and up as
+/// well as sideways: F (cos b (c + c_x X + c_y Y) + sin b c_y H), b the angle from the lowest point to the left, (X, Y) the
+/// place of the hub and H its height above the lowest contact.
+fn swung(
+    (constant, per_x, per_y): (f64, f64, f64),
+    axis: (f64, f64),
+    hub: Option<f64>,
+    (angle, radius_m): (f64, f64),
+    (height_m, foot_m): (f64, f64),
+) -> Wave {
+    let none = (0.0, 0.0);
+    match hub {
+        Some(hub_m) => {
+            let goes = (constant + per_x * axis.0 + per_y * axis.1, per_y * (hub_m - foot_m));
+            turning_wave((0.0, 0.0, 0.0), goes, none, angle, radius_m)
+        }
+        None => {
+            let wave = turning_wave((0.0, per_x, per_y), (per_x, per_y), none, angle, radius_m);
+            wave.times(height_m - foot_m)
+        }
+    }
+}
+
 /// What adds to `sign` times the load of one support.
 fn parts(
     input: &StabilityInput,
@@ -95,6 +127,8 @@ fn parts(
     let turntable = input.turntable.as_ref().map(|turntable| (turntable.x.si(), turntable.y.si()));
     let axis = turntable.unwrap_or((0.0, 0.0));
     let (_, per_x, per_y) = influence;
+    let hub = hub_of(input).flatten();
+    let goes = (if hub.is_some() { 0.0 } else { per_x }, per_y);
     let weight = Force::weight(Mass::kg(1.0)).si();
     let pressure_pa = input.wind.filter(|_| input.situation.in_wind()).map_or(0.0, |wind| wind.pressure.si());
     let mut parts = Vec::new();
@@ -104,14 +138,14 @@ fn parts(
         let turns = body.carried_by == CarriedBy::Turntable && input.situation != Situation::Uncoupled;
         let (angle, radius_m) = (maths::atan2(dy, dx), maths::hypot(dx, dy));
         let place = if turns {
-            turning_wave(influence, (per_x, per_y), axis, angle, radius_m)
+            turning_wave(influence, goes, axis, angle, radius_m)
         } else {
             Wave::still(influence.0 + per_x * body.x.si() + per_y * body.y.si())
         };
         let mut wave = place.times(weight);
         if turns {
-            let swung = turning_wave((0.0, per_x, per_y), (per_x, per_y), (0.0, 0.0), angle, radius_m);
-            wave = wave.plus(swung, speed_squared * (body.z.si() - foot_m));
+            let swung = swung(influence, axis, hub, (angle, radius_m), (body.z.si(), foot_m));
+            wave = wave.plus(swung, speed_squared);
         }
         let (low, high) = (body.mass.low().si(), body.mass.high().si());
         parts.push(Part { wave: wave.times(sign), when_positive: high, when_negative: low });
@@ -132,10 +166,10 @@ fn parts(
     for seat in input.seats.iter().flatten().filter(|_| aboard != Aboard::Nobody) {
         let turning = speed_squared > 0.0;
         let radius_m = seat.radius_at_speed().filter(|_| turning).unwrap_or(seat.radius).si();
-        let (angle, height_m) = (seat.angle.si(), seat.z.map_or(0.0, Quantity::si) - foot_m);
-        let place = turning_wave(influence, (per_x, per_y), axis, angle, radius_m).times(weight);
-        let swung = turning_wave((0.0, per_x, per_y), (per_x, per_y), (0.0, 0.0), angle, radius_m);
-        let wave = place.plus(swung, speed_squared * height_m).times(sign);
+        let (angle, height_m) = (seat.angle.si(), seat.z.map_or(0.0, Quantity::si));
+        let place = turning_wave(influence, goes, axis, angle, radius_m).times(weight);
+        let swung = swung(influence, axis, hub, (angle, radius_m), (height_m, foot_m));
+        let wave = place.plus(swung, speed_squared).times(sign);
         let full = seat.load().map_or(0.0, Quantity::si);
         let empty = if aboard == Aboard::Everybody { full } else { 0.0 };
         parts.push(Part { wave, when_positive: full, when_negative: empty });

@@ -44,3 +44,5 @@ mod more_tests;
 mod seats_tests;
 #[cfg(test)]
 mod stand_tests;
+#[cfg(test)]
+mod wheel_tests;

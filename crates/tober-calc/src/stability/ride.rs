@@ -106,8 +106,11 @@ pub enum TurntableAngles {
     Any,
     /// Any angle of a wheel, whose axis lies along the frame: what turns goes to either side, and not along. Angles are then
     /// counted from the lowest point to the left, heights are the greatest that are come to, and the force of turning is
-    /// taken in every direction, as on an upright turntable.
-    OfAWheel,
+    /// taken in every direction, as on an upright turntable. The loads of single supports also want the height of the hub.
+    OfAWheel {
+        /// How high the hub is; not known unless told.
+        hub: Option<Length>,
+    },
     /// One of these only.
     Stated(Vec<Angle>),
 }
@@ -217,11 +220,11 @@ impl Turntable {
     }
     /// The part of a direction, outward over an edge, in which things that turn go round.
     pub(super) fn goes(&self, (out_x, out_y): (f64, f64)) -> (f64, f64) {
-        (if self.angles == TurntableAngles::OfAWheel { 0.0 } else { out_x }, out_y)
+        (if matches!(self.angles, TurntableAngles::OfAWheel { .. }) { 0.0 } else { out_x }, out_y)
     }
     pub(super) fn stated_rad(&self) -> Vec<f64> {
         match &self.angles {
-            TurntableAngles::Any | TurntableAngles::OfAWheel => Vec::new(),
+            TurntableAngles::Any | TurntableAngles::OfAWheel { .. } => Vec::new(),
             TurntableAngles::Stated(angles) => angles.iter().map(|angle| angle.si()).collect(),
         }
     }

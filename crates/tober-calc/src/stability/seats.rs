@@ -114,7 +114,7 @@ pub fn worst_partial_load<Q: Quantity>(
     }
     let stated_rad: Vec<f64>;
     let angles = match &input.angles {
-        TurntableAngles::Any | TurntableAngles::OfAWheel => Angles::Any,
+        TurntableAngles::Any | TurntableAngles::OfAWheel { .. } => Angles::Any,
         TurntableAngles::Stated(stated) => {
             counted("stated angles of the turntable", stated.len(), 1, 10_000)?;
             for angle in stated {

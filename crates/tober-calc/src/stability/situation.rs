@@ -13,7 +13,7 @@ use tober_quantity::Pressure;
 pub enum Situation {
     /// Uncoupled, on its wheels and the jack of the hitch bar, everything folded.
     Uncoupled,
-    /// At a stage between the steps of the build-up, nobody aboard, in still air.
+    /// At a stage between the steps of the build-up, nobody aboard, in the wind in which that work may be done.
     Stage,
     /// Standing open, nobody aboard, at rest.
     OpenEmpty,
@@ -79,7 +79,7 @@ impl Situation {
     }
     /// Whether wind acts in it.
     pub fn in_wind(self) -> bool {
-        matches!(self, Self::WindInService | Self::WindOutOfService)
+        matches!(self, Self::Stage | Self::WindInService | Self::WindOutOfService)
     }
 }
 

@@ -7,6 +7,7 @@ mod books;
 use books::{Texts, planned, quern_meadow};
 use tober_calc::finding::{Finding, Measure, Standing};
 use tober_plan::Plan;
+use tober_quantity::{Angle, maths};
 
 const TIPPING: &str = "overturning, standing empty in the greatest wind allowed";
 const SLIDING: &str = "sliding, standing empty in the greatest wind allowed";
@@ -118,7 +119,8 @@ fn law_steps_that_do_not_lead_to_the_open_ride_are_not_known() {
 
 /// Ballast of 300 kg on the turntable, so far from its axis and so high, or on the frame below that place.
 fn off_axis(radius_m: f64, angle_deg: f64, turns: bool) -> Texts {
-    let (sin, cos) = angle_deg.to_radians().sin_cos();
+    let angle = Angle::deg(angle_deg).as_rad();
+    let (sin, cos) = (maths::sin(angle), maths::cos(angle));
     // The axis of the demo's turntable stands at 4.5 m, 0 m.
     let (x, y) = (AXIS_X_M + radius_m * cos, radius_m * sin);
     let ballast = format!(

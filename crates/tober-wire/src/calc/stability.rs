@@ -152,14 +152,16 @@ fn seat(field: &Field<'_>) -> Read<Seat> {
 
 fn turntable(question: &Field<'_>) -> Read<Option<Turntable>> {
     let Some(field) = question.maybe("turntable")? else { return Ok(None) };
-    field.only(&["x", "y", "angles", "speed", "wheel"])?;
+    field.only(&["x", "y", "angles", "speed", "wheel", "hub"])?;
     let one = |angle: &Field<'_>| -> Read<Angle> { angle.quantity() };
     let stated = each(&field, "angles", one)?;
     // Whether its axis lies along the frame, as a wheel's.
     let wheel = field.maybe("wheel")?.map(|f| f.truth()).transpose()?.unwrap_or(false);
     let angles = match stated {
         Some(stated) => TurntableAngles::Stated(stated),
-        None if wheel => TurntableAngles::OfAWheel,
+        None if wheel => {
+            TurntableAngles::OfAWheel { hub: field.maybe("hub")?.map(|f| f.quantity()).transpose()? }
+        }
         None => TurntableAngles::Any,
     };
     Ok(Some(Turntable {
