@@ -342,6 +342,7 @@ mod tests {
             si::<Force>(text),
             si::<Moment>(text),
             si::<Pressure>(text),
+            si::<Density>(text),
             si::<Time>(text),
             si::<Speed>(text),
             si::<Angle>(text),

@@ -5,8 +5,9 @@ use crate::table::{Bounds, Key, Kind};
 use crate::{Code, Span};
 use core::fmt;
 use tober_quantity::{
-    Amount, Angle, Area, Current, Force, FrequencyOfTurning, Length, Mass, Moment, Power, Pressure, Quantity,
-    QuantityError, Ratio, SecondMoment, Slope, Speed, Stiffness, Temperature, Time, Toleranced, Voltage,
+    Amount, Angle, Area, Current, Density, Force, FrequencyOfTurning, Length, Mass, Moment, Power, Pressure,
+    Quantity, QuantityError, Ratio, SecondMoment, Slope, Speed, Stiffness, Temperature, Time, Toleranced,
+    Voltage,
 };
 use toml::de::DeValue;
 
@@ -187,6 +188,7 @@ measured! {
     Force, "a force", "\"12 kN\" or \"2700 lbf\"";
     Moment, "a moment", "\"35 kN m\" or \"26 kip ft\"";
     Pressure, "a pressure", "\"150 kPa\", \"12 N/mm2\" or \"1500 psf\"";
+    Density, "a density", "\"1.9 t/m3\" or \"115 lb/ft3\"";
     Time, "a time", "\"90 s\", \"15 min\" or \"2 h\"";
     Speed, "a speed", "\"12 m/s\", \"30 mph\" or \"40 km/h\"";
     Angle, "an angle", "\"45 deg\"";

@@ -27,6 +27,7 @@ mod packing;
 mod reach;
 mod readings;
 mod settled;
+mod soil;
 mod stages;
 mod stand;
 mod stow;

@@ -311,7 +311,21 @@ fn bodies(
         let stowed = situation == Situation::WindOutOfService && body.stowed_in_wind == Some(true);
         let standing = placed(body, if stowed && on_wheel.is_none() { STOWED } else { placement })?;
         match on_wheel {
-            Some(wheel) => list.extend(wheel.as_told(ride, body, standing, contacts, wind_up)?),
+            Some(wheel) => {
+                let mut told = wheel.as_told(ride, body, standing, contacts, wind_up)?;
+                if stowed {
+                    let face = wind_up.and_then(|up| wheel.stowed_face(ride, body, up));
+                    let missing = || {
+                        format!(
+                            "How the wind finds \"{}\" stowed: a placement \"{STOWED}\" where it hangs open, with a wind area.",
+                            body.name
+                        )
+                    };
+                    let face = face.ok_or_else(missing)?;
+                    told.iter_mut().take(1).for_each(|wind| wind.wind = face);
+                }
+                list.extend(told);
+            }
             None => list.push(standing),
         }
     }

@@ -144,7 +144,8 @@ fn ground(pitch: &Pitch, leg: &str) -> Result<Ground, String> {
         Ok(Allowed::Class { table, class })
     };
     let allowed = match &of_book.basis {
-        None => None,
+        // What the soil takes depends on the base: see `crate::soil`.
+        None | Some(GroundBasis::Soil(_)) => None,
         Some(GroundBasis::Class(chosen)) => Some(class(&chosen.table, &chosen.class)?),
         Some(GroundBasis::Report(report)) => {
             Some(Allowed::Report { pressure: report.pressure, reference: report.reference.clone() })
@@ -226,9 +227,9 @@ pub(crate) fn underfoot(leg: &LegPlan, ride: &Ride, kit: &Kit, pitch: &Pitch) ->
     };
     let mut found = of_ground(&subject, load, &spread, leg, ride, kit, pitch);
     if let Some(board) = larger_board(leg, kit) {
-        for finding in
-            found.iter_mut().filter(|f| f.code == "ground.pressure" && f.standing != Standing::Inside)
-        {
+        for finding in found.iter_mut().filter(|f| {
+            matches!(f.code, "ground.pressure" | "ground.capacity") && f.standing != Standing::Inside
+        }) {
             finding.advice.push(format!("The largest board of the kit for the bottom is \"{board}\"."));
         }
     }
@@ -269,6 +270,12 @@ fn of_ground(
             ]
         }
     };
+    if let Some(of_book) = pitch.ground_under(&leg.name)
+        && let Some(GroundBasis::Soil(soil)) = &of_book.basis
+    {
+        found.retain(|finding| finding.code != "ground.pressure");
+        found.insert(0, crate::soil::capacity(subject, load, spread, of_book, soil));
+    }
     let elsewhere = tested.is_some_and(|tested| !tested.here);
     for finding in found.iter_mut().filter(|f| f.code == "ground.sink" && elsewhere) {
         // A test at another foot says less than one here.

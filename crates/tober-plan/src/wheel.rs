@@ -124,6 +124,36 @@ impl Wheel<'_> {
         Some(self.hub_up() + Length::m(off_m(along).max(off_m(across))))
     }
 
+    /// How the wind finds a body that is stowed where it hangs on the wheel: taken in or tied, not taken off.
+    ///
+    /// The wheel's areas then are out of balance by at most so much more as the area that is gone makes at its radius, and
+    /// that is put to the height of what is left: a bound for any choice of what is stowed. Nothing where the book has no
+    /// such placement, where it is elsewhere, or where nothing would be left of its area.
+    pub fn stowed_face(self, ride: &Ride, body: &Body, wind_up: Length) -> Option<InWind> {
+        let (open, stowed) = (body.placement("open")?, body.placement(crate::stow::STOWED)?);
+        let at =
+            |there: &tober_book::Placement| (there.cg.along.value, there.cg.across.value, there.cg.up.value);
+        if at(open) != at(stowed) {
+            return None;
+        }
+        let (was, is) = (open.wind.as_ref()?, stowed.wind.as_ref()?);
+        let hub = self.hub();
+        let (left, up) = (open.cg.across.value - hub.across.value, was.up - hub.up.value);
+        let radius_m = self.place(ride, body, &open.cg).radius_m().max(maths::hypot(left.as_m(), up.as_m()));
+        let more = |was: f64, is: f64| match (was - is).abs() {
+            gone if gone <= 0.0 => Some(0.0),
+            gone => (is > 0.0).then(|| gone * radius_m / is),
+        };
+        let along_m = more(was.along.as_m2(), is.along.as_m2())?;
+        let across_m = more(was.across.as_m2(), is.across.as_m2())?;
+        Some(InWind::Face {
+            drag_area_along: is.along,
+            drag_area_across: is.across,
+            lift_area: is.lift,
+            pressure_height: wind_up + Length::m(along_m.max(across_m)),
+        })
+    }
+
     /// How high what turns reaches above the datum plane.
     pub fn highest(self, ride: &Ride) -> Length {
         let seats = ride.seats.iter().map(|seat| seat.radius);

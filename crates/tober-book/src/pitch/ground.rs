@@ -6,7 +6,7 @@ use crate::table::{Key, Kind};
 use crate::table::{above, from};
 use crate::value::Value;
 use crate::{Code, Date, Listed, Load, Place, Share};
-use tober_quantity::{Length, Pressure, Time};
+use tober_quantity::{Angle, Density, Length, Pressure, Time};
 use toml::de::DeValue;
 
 section! {
@@ -67,6 +67,8 @@ variants! {
         Class(GroundClass) = "class",
         /// What an engineer's report allows.
         Report(GroundReport) = "report",
+        /// Figures of the soil, from which its bearing capacity is worked.
+        Soil(GroundSoil) = "soil",
         /// The tests alone.
         Tests(TestsAlone) = "tests",
     }
@@ -87,6 +89,22 @@ section! {
         table: String;
         /// The class, by its name in that table.
         class: String;
+    }
+}
+
+section! {
+    /// Figures of the soil below the topsoil, from tests of it.
+    pub struct GroundSoil {
+        /// Its angle of friction; 0 deg for clay that has no time to drain.
+        friction_angle: Angle, within from("0 deg", "45 deg");
+        /// Its cohesion; the undrained strength of clay that has no time to drain.
+        cohesion: Pressure, within from("0 kPa", "10000 kPa");
+        /// Its density as it lies: unit weight over gravity, so that 18 kN/m³ is 1.84 t/m3.
+        density: Density, within from("1 t/m3", "3 t/m3");
+        /// The method by which it is worked; the lowest of all, unless written.
+        method: Option<String>;
+        /// Where the figures are from: who, number, date.
+        reference: String;
     }
 }
 

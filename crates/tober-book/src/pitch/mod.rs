@@ -11,8 +11,8 @@ pub(crate) mod site;
 
 pub use anchor::AnchorTest;
 pub use ground::{
-    Firmness, Ground, GroundBasis, GroundClass, GroundReport, GroundTest, PenetrometerTest, PicketTest,
-    SinkTest, Surface, TestsAlone, ThumbTest, Under, VaneTest, Wetness,
+    Firmness, Ground, GroundBasis, GroundClass, GroundReport, GroundSoil, GroundTest, PenetrometerTest,
+    PicketTest, SinkTest, Surface, TestsAlone, ThumbTest, Under, VaneTest, Wetness,
 };
 pub use readings::{
     KnownPoint, LaserReadings, LaserSetUp, LegHeight, LegTape, Readings, ScaleReadings, SpotHeight,

@@ -2,7 +2,7 @@
 
 use super::stand_tests::{G, body, oblong, single};
 use super::*;
-use tober_quantity::{Angle, FrequencyOfTurning, Length, Mass, Stiffness, maths};
+use tober_quantity::{Angle, FrequencyOfTurning, Length, Stiffness, maths};
 
 /// Binary noise of two ways to one number, as a share of it.
 const NOISE: f64 = 1e-9;

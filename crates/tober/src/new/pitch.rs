@@ -187,7 +187,9 @@ const OF_THE_GROUND: &str = r##"
 # surface =     # "below the topsoil", "topsoil", "turf", "fill" or "paved"
 # wet =         # "dry", "wet" or "standing water"
 # friction =    # the share of its weight that drew a loaded board sideways, the least of three pulls
-# basis =       # { by = "tests" }, or { by = "class", table = ..., class = ... }, or { by = "report", ... }
+# basis =       # { by = "tests" }, or { by = "class", table = ..., class = ... }, or { by = "report", ... },
+#               # or { by = "soil", friction-angle = "30 deg", cohesion = "0 kPa", density = "1.8 t/m3", reference = ... } with
+#               # figures of tests of the soil and, if you like, method = "EN 1997-1 Annex D"; unit weight 18 kN/m3 is 1.84 t/m3
 # test =        # a list of { kind = "sink", load, plate-length, plate-width, wait, sink, at }; [] if none was made
 
 # What the wind finds.

@@ -53,6 +53,8 @@ fn regress_golden_trims_of_the_demo() {
 fn regress_golden_weighing_of_the_demo() {
     let ride = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo/lantern");
     kept("weigh.txt", &said(&run(&["weigh", ride, ride]).stdout), ride);
+    let wheel = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo/osier");
+    kept("weigh-wheel.txt", &said(&run(&["weigh", wheel, wheel]).stdout), wheel);
 }
 
 #[test]
