@@ -57,6 +57,8 @@ section! {
         role: TimberRole;
         /// The strength class of its timber, as a table of strengths names it: "C24".
         timber: Option<String>;
+        /// Of a plate of metal laid as a board, its metal, as a table of strengths names it: "S275", "EN AW-6082 T6".
+        metal: Option<String>;
         /// What one weighs.
         mass: Option<Mass>, within above("0 kg", "1 t");
     }

@@ -195,6 +195,7 @@ pub(crate) fn layer(kit: &Kit, name: &str, along: bool) -> Option<PlanLayer> {
         side_by_side: 1,
         grain: if along { Grain::Along } else { Grain::Across },
         thin: board.role == TimberRole::ThinPly,
+        metal: board.metal.clone(),
     })
 }
 

@@ -249,6 +249,8 @@ pub struct PlanLayer {
     pub grain: Grain,
     /// Whether this is thin packing between timbers: ply or a pair of wedges.
     pub thin: bool,
+    /// The metal of a plate, as the kit names it.
+    pub metal: Option<String>,
 }
 
 /// What is left of a kind of board.

@@ -475,9 +475,13 @@ fn interfaces(ride: &Ride, pitch: &Pitch, legs: &[LegPlan]) -> Vec<Interface> {
         let below = drawn
             .map_or(Surface::Other, |share| Surface::Drawn((share.0.as_one() * 100.0 + 1e-9).floor() as u8));
         let mut surfaces = vec![foot];
-        surfaces.extend(
-            leg.layers.iter().rev().map(|layer| if layer.thin { Surface::Plywood } else { Surface::Timber }),
-        );
+        surfaces.extend(leg.layers.iter().rev().map(|layer| match layer.metal.as_deref() {
+            // Steels are named S and their strength; friction of other metals is not published here.
+            Some(metal) if metal.starts_with('S') => Surface::Steel,
+            Some(_) => Surface::Other,
+            None if layer.thin => Surface::Plywood,
+            None => Surface::Timber,
+        }));
         surfaces.push(below);
         for pair in surfaces.windows(2) {
             let interface = Interface { upper: pair[0], lower: pair[1], condition };

@@ -8,7 +8,7 @@ use tober_calc::finding::{Finding, Measure, Standing, Subject};
 use tober_calc::ground::{
     self, Allowed, Crush, Cycling, Ground, LoadDuration, Pin, PlanSize, Planes, Service, SinkTest, Spread,
     Stack, Thumb, TimberUse, allowed_by_cone, allowed_by_vane, bending_of_stack, class_by_picket,
-    class_by_thumb, crushing_of_stack, cyclic_sink, ground_findings, ground_stiffness, pin_findings,
+    class_by_thumb, crushing_of_stack, cyclic_sink, ground_findings, ground_stiffness, metal, pin_findings,
     presumptive_table, read_again_hours, spread, stack_stiffness, timber,
 };
 use tober_calc::supports::{Between, Layer};
@@ -28,13 +28,16 @@ pub(crate) fn stack(leg: &LegPlan, kit: &Kit) -> Option<Stack> {
     }
     let class = |layer: &PlanLayer| {
         let board = kit.boards.iter().find(|board| board.name == layer.board)?;
-        board.timber.as_deref().and_then(|name| timber(name).ok())
+        match &board.metal {
+            Some(name) => metal(name).ok(),
+            None => timber(board.timber.as_deref()?).ok(),
+        }
     };
     let top_down: Vec<&PlanLayer> = leg.layers.iter().rev().collect();
     let layers = top_down.iter().enumerate().map(|(i, layer)| {
         // Thin ply between timbers is taken to be no weaker across its faces than the timber under it: common
         // practice, no source.
-        let below = top_down[i..].iter().find(|other| !other.thin);
+        let below = top_down[i..].iter().find(|other| !other.thin && other.metal.is_none());
         let timber = class(layer).or_else(|| below.filter(|_| layer.thin).and_then(|other| class(other)));
         ground::Layer {
             thickness: layer.thickness,
@@ -92,7 +95,7 @@ fn spread_through(test: &tober_book::SinkTest, foot: PlanSize, kit: &Kit) -> Opt
             grain,
             off_along: Length::ZERO,
             off_across: Length::ZERO,
-            timber: None,
+            timber: board.metal.as_deref().and_then(|name| metal(name).ok()),
         });
     }
     layers.reverse();

@@ -130,6 +130,11 @@ pub fn crushing(
     let (stress, limit, basis) = match timber.standard {
         TimberStandard::Nds => nds(&mut working, [carried, length, width, strength], bearing, used)?,
         TimberStandard::En338 => eurocode(&mut working, [carried, length, width, strength], bearing, used)?,
+        TimberStandard::Steel | TimberStandard::Aluminium => {
+            let title = "crushing of timber across the grain";
+            let what = "A timber: a plate of metal is not crushed by what crushes timber.";
+            return Ok(Finding::not_known("ground.crushing", subject, title, what));
+        }
     };
     let high = tober_quantity::Amount { si: stress.value(), shown: Shown::Stress };
     let low = tober_quantity::Amount { si: stress.value() * share_of(load), shown: Shown::Stress };
@@ -236,6 +241,10 @@ pub fn crushing_of_stack(
                 );
                 continue;
             };
+            if timber.standard.is_metal() {
+                // What bears on it is crushed first, and is looked at itself.
+                continue;
+            }
             let (along, across, off) = match layer.grain {
                 Grain::Along => (contact.along, contact.across, layer.off_along),
                 Grain::Across => (contact.across, contact.along, layer.off_across),

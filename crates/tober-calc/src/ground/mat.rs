@@ -1,4 +1,4 @@
-//! Bending and shear of the boards of a stack, each as a cantilever beyond what it carries.
+//! Bending and shear of the boards and plates of a stack, each as a cantilever beyond what it carries.
 
 use super::crushing::{Service, TimberUse, modification_factor};
 use super::error::{load_within, within};
@@ -18,6 +18,8 @@ use tober_quantity::{Amount, Force, Length, Quantity, Ratio, Shown};
 /// 6.1.7(3), NDS 3.4.3.1; from memory).
 /// EN 1995-1-1 6.1.6, 6.1.7: γ times that against k_mod f/1.3, with 0.67 of the width for shear (cracks, Amendment 1).
 /// NDS 3.3, 3.4: against Fb × 0.85 and Fv × 0.97 when wet; no credit for a short load. Factors from memory.
+/// A plate of metal, both ways: γ times the stress against fy/γM, γM 1.0 (EN 1993-1-1 6.1) or 1.1 (EN 1999-1-1 6.1.3), elastic,
+/// shear against 0.577 fy; factors from memory.
 /// The area that counts is thus limited twice: by 2:1 of the spread, and by the overhang that bending allows,
 /// which is the last line of the working.
 ///
@@ -25,7 +27,8 @@ use tober_quantity::{Amount, Force, Length, Quantity, Ratio, Shown};
 /// A load or factor out of range.
 ///
 /// # Not covered
-/// Bending across the grain (the spread of 1:1 rests on GS-25 alone), boards on a hollow or a hump, knots, rot.
+/// Bending across the grain: the spread of 1:1 goes no farther out than the board is thick, which is where load counts as
+/// going straight down; see [`bending_across_grain`] for a board that is laid so that it spans. Boards on a hollow or a hump, knots, rot.
 pub fn bending_of_stack(
     subject: &Subject,
     load: (Force, Force),
@@ -42,11 +45,17 @@ pub fn bending_of_stack(
             Grain::Along => (size.along, size.across),
             Grain::Across => (size.across, size.along),
         };
+        let note = format!("Layer {} from the top.", i + 1);
+        let metal = layer.timber.filter(|timber| timber.standard.is_metal());
         let ((l1, b1), (l2, b2)) = (sides(above), sides(below));
+        if let Some(metal) = metal.filter(|_| b2 > b1) {
+            let at = At { l1: b1, l2: b2, b1: l1, b2: l2, h: layer.thickness };
+            found.push(one(subject, load, at, metal, used, true).note(note.clone()));
+            found.push(one(subject, load, at, metal, used, false).note(note.clone()));
+        }
         if l2 <= l1 {
             continue;
         }
-        let note = format!("Layer {} from the top.", i + 1);
         let Some(timber) = layer.timber else {
             for (code, title) in [("ground.mat-bending", BENDING), ("ground.mat-shear", SHEAR)] {
                 let missing = format!("What layer {} from the top is made of is not known.", i + 1);
@@ -102,7 +111,14 @@ fn one(
     let p = w.line("p", "pressure below it", r / (l2 * b2.clone()), Shown::Pressure);
     let ratio = |value: f64| Ratio::one(value);
     let eurocode = timber.standard == TimberStandard::En338;
-    let (factor, allowed) = if eurocode {
+    let (factor, allowed) = if timber.standard.is_metal() {
+        let source = Provenance::chosen("EN 1993 and EN 1999 compare design loads with design strengths");
+        let factor = w.given("γ", "load factor", used.load_factor, source);
+        let partial = if timber.standard == TimberStandard::Steel { 1.0 } else { 1.1 };
+        let code = Provenance::tabulated("EN 1993-1-1 6.1, EN 1999-1-1 6.1.3, from memory");
+        let partial = w.given("γM", "metal", ratio(partial), code);
+        (factor, number(1.0) / partial)
+    } else if eurocode {
         let source = Provenance::chosen("EN 1995-1-1 compares design loads with design strengths");
         let factor = w.given("γ", "load factor", used.load_factor, source);
         let lasts = ratio(modification_factor(used.service, used.duration));
@@ -152,7 +168,9 @@ fn one(
     let share = if load.1 > Force::ZERO { (load.0 / load.1).min(1.0) } else { 1.0 };
     let amount = |si| Amount { si, shown: Shown::Stress };
     let band = (amount(stress.value() * share), amount(stress.value()));
-    let basis = if eurocode {
+    let basis = if timber.standard.is_metal() {
+        "EN 1993-1-1:2005 6.2.5, 6.2.6; EN 1999-1-1:2007 6.2.5, 6.2.6"
+    } else if eurocode {
         "EN 1995-1-1:2004 6.1.6, 6.1.7 and Table 3.1"
     } else {
         "NDS 2018 3.3, 3.4, wet factors 0.85 and 0.97"
@@ -171,4 +189,62 @@ fn one(
         finding = finding.basis(Basis::from_memory(timber.source));
     }
     finding
+}
+
+/// A board that spans across its grain, from bearing to bearing, and carries a load spread evenly over the span.
+///
+/// M = R l/8, σ = 6 M/(b h²), γσ against k_mod f_t,90/1.3: EN 338:2016 Table 1 gives no bending strength across the grain but a
+/// tension strength of 0.4 N/mm² for every class (reference TM-14, TM-15), and bending across it pulls the fibres apart.
+/// A thirtieth and less of what it carries along its grain: no board is meant to span so. Timber of EN 338 alone.
+///
+/// # Errors
+/// A load, size or factor out of range.
+///
+/// # Not covered
+/// Checks and shakes, which leave nothing of this strength.
+pub fn bending_across_grain(
+    subject: &Subject,
+    load: (Force, Force),
+    (span, width, thickness): (Length, Length, Length),
+    timber: &Timber,
+    used: &TimberUse,
+) -> Result<Finding, GroundError> {
+    const CODE: &str = "ground.across-grain";
+    const TITLE: &str = "bending of a board that spans across its grain";
+    load_within(load)?;
+    within("load factor", used.load_factor.as_one(), (1.0, 10.0), "")?;
+    for (what, size) in [("span", span), ("width of a board", width), ("thickness of a board", thickness)] {
+        within(what, size.as_m(), (0.001, 40.0), "m")?;
+    }
+    if timber.standard != TimberStandard::En338 {
+        let missing = format!("The strength of {} across its grain is not held.", timber.name);
+        return Ok(Finding::not_known(CODE, subject.clone(), TITLE, &missing));
+    }
+    let mut w = Working::new();
+    let r = w.given("R", "load on the board, greatest", load.1, Provenance::Computed);
+    let mut size = |symbol: &str, meaning: &str, size: Length| {
+        w.given(symbol, meaning, size, Provenance::measured("tape"))
+    };
+    let l = size("l", "span across the grain", span);
+    let b = size("b", "along the grain, what carries", width);
+    let h = size("h", "thickness", thickness);
+    let chosen = Provenance::chosen("EN 1995-1-1 compares design loads with design strengths");
+    let factor = w.given("γ", "load factor", used.load_factor, chosen);
+    let code = |what: &str| Provenance::tabulated(what);
+    let lasts = Ratio::one(modification_factor(used.service, used.duration));
+    let lasts = w.given("kmod", "wet and duration", lasts, code("EN 1995-1-1 Table 3.1, from memory"));
+    let strength = tober_quantity::Pressure::mpa(0.4).amount().shown(Shown::Stress);
+    let f = w.given("f", "tension strength across the grain", strength, code("EN 338:2016 Table 1"));
+    let moment = w.line("M", "bending", r * l / number(8.0), Shown::Moment);
+    let stress =
+        w.line("σ", "design stress", number(6.0) * factor * moment / (b * h.squared()), Shown::Stress);
+    let limit = w.line("fd", "design strength", lasts * f / number(1.3), Shown::Stress);
+    let amount = |si| Amount { si, shown: Shown::Stress };
+    let share = if load.1 > Force::ZERO { (load.0 / load.1).min(1.0) } else { 1.0 };
+    let band = (amount(stress.value() * share), amount(stress.value()));
+    Ok(Finding::against_limit(CODE, subject.clone(), TITLE, band, amount(limit.value()), Sense::AtMost)
+        .working(w)
+        .basis(Basis::document("EN 338", "Table 1, ft,90,k", "2016"))
+        .basis(Basis::from_memory("EN 1995-1-1:2004 6.1.6 and Table 3.1"))
+        .advice("Turn the board, so that its grain runs over the bearings."))
 }

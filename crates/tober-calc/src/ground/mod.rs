@@ -36,7 +36,7 @@ pub use crushing::{
 };
 pub use eccentric::{EdgePressure, edge_pressure, effective_base};
 pub use error::GroundError;
-pub use mat::bending_of_stack;
+pub use mat::{bending_across_grain, bending_of_stack};
 pub use pin::{EyePlate, EyeStrength, Pin, Planes, eye_plate, pin_findings};
 pub use presumptive::{
     Confidence, GroundClass, GroundKind, PresumptiveTable, TABLES, Thumb, cautious_class, class_by_picket,
@@ -50,7 +50,7 @@ pub use spread::{
     Grain, Layer, PlanSize, SoilSpread, Spread, Stack, area_needed, base_most, pressure_at_depth, spread,
 };
 pub use stiffness::{StiffnessBand, ground_stiffness, stack_stiffness};
-pub use timber::{TIMBERS, Timber, TimberStandard, timber};
+pub use timber::{METALS, TIMBERS, Timber, TimberStandard, metal, timber};
 
 #[cfg(test)]
 mod tests;

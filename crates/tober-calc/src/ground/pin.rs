@@ -37,6 +37,7 @@ pub struct Pin {
     pub sleeve_bored: bool,
 }
 
+const RIM: &str = "bearing of the pin on the sleeve's rim";
 const ADVICE: &str = "Take load off this leg, or fit the pin that the maker names.";
 
 fn basis() -> [Basis; 2] {
@@ -58,7 +59,9 @@ fn lacking(code: &'static str, subject: &Subject, title: &str, what: &str) -> Fi
 /// 1.5 t d fy, and R/2 ≤ 0.6 t d fy as it stands. Bending: M = (F/8)(b + 4c + 2a) with a a wall of the sleeve, b both
 /// walls of the leg, c the gap, against 1.5 W fy (design) and 0.8 W fy (as it stands), W = πd³/32 (RG-16); with the
 /// square of shear added, (M/MR)² + (F/FR)² ≤ 1. γ multiplies the load for the design checks.
-/// A pin on the rim of a sleeve bears on an edge, for which no rule is held: bearing there is not known.
+/// A pin on the rim of a sleeve bears on two flat edges along a line: σ = 0.591 √(E F/(d t)) ≤ 2.5 fy, the contact rule of
+/// Table 3.10 for a pin that can be replaced, in a hole so wide that its edge is flat; E 210 kN/mm². Past it the rim is
+/// dented with each setting, which is wear, and no fall.
 /// A pin in single shear is bent by how it is held, which is not told: bending is then not known.
 ///
 /// # Errors
@@ -128,12 +131,25 @@ pub fn pin_findings(
         .note("The yield strength stands where the code has the ultimate, which is never less.");
 
     let bearing = match (pin.leg_wall, pin.sleeve_wall, pin.wall_strength) {
-        _ if !pin.sleeve_bored => lacking(
-            "pin.bearing",
-            subject,
-            titles[1],
-            "The pin bears on the rim of the sleeve; no rule for that is held.",
-        ),
+        (_, Some(sleeve), Some(wall)) if !pin.sleeve_bored => {
+            let (mut w, r, _, d, fy) = start();
+            let t = w.given("a", "wall of the sleeve", sleeve, Provenance::Maker);
+            let of_wall = wall.amount().shown(Shown::Stress);
+            let of_wall = w.given("fw", "yield strength of the walls", of_wall, Provenance::Maker);
+            let stiff = Pressure::mpa(210_000.0).amount().shown(Shown::Stress);
+            let e = w.given("E", "elasticity of steel", stiff, Provenance::tabulated("EN 1993-1-1 3.2.6"));
+            let half = w.line("F", "on one wall, as it stands", r / number(planes), Shown::Force);
+            let most = number(2.5) * least(vec![fy, of_wall]);
+            let most = w.line("σh", "contact stress that is allowed", most, Shown::Stress);
+            let limit = (most / number(0.591)).squared() * d * t / e;
+            let limit = w.line("FR", "bearing that the rim of a wall takes", limit, Shown::Force);
+            judge("pin.bearing", RIM, (&half, &limit), Shown::Force, w)
+                .note("Past this the rim is dented where the pin lies.")
+                .advice("Ask the maker for a ring or saddle on the rim, so that the pin does not lie on its edge.")
+        }
+        _ if !pin.sleeve_bored => {
+            lacking("pin.bearing", subject, RIM, "The thickness of the sleeve, and its strength.")
+        }
         (Some(leg), Some(sleeve), Some(wall)) => {
             let (mut w, r, factor, d, fy) = start();
             let walls = [("a", "wall of the sleeve", sleeve), ("b1", "wall of the leg", leg)];

@@ -61,7 +61,7 @@ pub struct Layer {
     pub off_along: Length,
     /// How far the middle of the layer lies from under the load, across the frame.
     pub off_across: Length,
-    /// What it is made of, where that is known.
+    /// What it is made of, where that is known: a timber, or the metal of a plate.
     pub timber: Option<&'static Timber>,
 }
 
@@ -92,7 +92,7 @@ pub struct Spread {
 /// Spreads a load down a stack.
 ///
 /// Through a layer of thickness h the load widens by h to each side across the grain (1:1) and by 2h to each
-/// side along it (2:1), and never past the edges of the boards that it bears on. Boards side by side do
+/// side along it (2:1), through a plate of metal by h to each side, and never past the edges of the boards that it bears on. Boards side by side do
 /// not help each other: one that the load from above does not touch carries nothing. The width counted
 /// is twice the lesser distance from under the load to an edge, so that a stack out of centre counts only for
 /// the part that is centred under its load (B′ = B − 2e). What lies beyond must work in bending and counts
@@ -121,7 +121,9 @@ pub fn spread(stack: &Stack) -> Result<Spread, GroundError> {
             layer.thickness,
             measured(),
         );
+        let metal = layer.timber.is_some_and(|timber| timber.standard.is_metal());
         let (by_along, by_across) = match layer.grain {
+            _ if metal => (2.0, 2.0),
             Grain::Along => (4.0, 2.0),
             Grain::Across => (2.0, 4.0),
         };

@@ -1,4 +1,4 @@
-//! Strength classes of timber, as their tables print them.
+//! Strength classes of timber, and of metal for plates, as their tables print them.
 
 use super::{Confidence, GroundError};
 use tober_quantity::Pressure;
@@ -10,6 +10,17 @@ pub enum TimberStandard {
     Nds,
     /// EN 338; characteristic values in N/mm².
     En338,
+    /// A plate of steel, EN 1993-1-1; yield strengths in N/mm².
+    Steel,
+    /// A plate of aluminium, EN 1999-1-1; 0.2 % proof strengths in N/mm².
+    Aluminium,
+}
+
+impl TimberStandard {
+    /// Whether it is a plate of metal, which has no grain.
+    pub fn is_metal(self) -> bool {
+        matches!(self, Self::Steel | Self::Aluminium)
+    }
 }
 
 /// A class of timber.
@@ -39,7 +50,7 @@ impl Timber {
     fn stress(&self, printed: f64) -> Pressure {
         match self.standard {
             TimberStandard::Nds => Pressure::psi(printed),
-            TimberStandard::En338 => Pressure::mpa(printed),
+            _ => Pressure::mpa(printed),
         }
     }
     /// Bending strength: a design value for NDS, characteristic for EN 338.
@@ -63,7 +74,7 @@ impl Timber {
     pub fn stiffness_across(&self) -> Option<Pressure> {
         let along = match self.standard {
             TimberStandard::Nds => self.stiffness_along.map(|e| Pressure::psi(e * 1e6)),
-            TimberStandard::En338 => self.stiffness_along.map(|e| Pressure::mpa(e * 1e3)),
+            _ => self.stiffness_along.map(|e| Pressure::mpa(e * 1e3)),
         };
         self.stiffness_across.map(|e| Pressure::mpa(e * 1e3)).or(along.map(|e| e / 30.0))
     }
@@ -81,6 +92,49 @@ pub fn timber(name: &str) -> Result<&'static Timber, GroundError> {
         known: TIMBERS.iter().map(|timber| timber.name).collect(),
     })
 }
+
+/// A metal of a plate by its name.
+///
+/// Steels of EN 1993-1-1:2005 Table 3.1 up to 40 mm; aluminium of EN 1999-1-1:2007 Table 3.2a, the weakest of the
+/// thicknesses of a plate, away from welds. From memory.
+///
+/// # Errors
+/// No metal bears that name.
+pub fn metal(name: &str) -> Result<&'static Timber, GroundError> {
+    METALS.iter().find(|metal| metal.name == name).ok_or_else(|| GroundError::NoSuch {
+        what: "metal of a plate",
+        name: name.to_owned(),
+        known: METALS.iter().map(|metal| metal.name).collect(),
+    })
+}
+
+const fn plate(name: &'static str, standard: TimberStandard, yields: f64) -> Timber {
+    let (source, stiffness) = match standard {
+        TimberStandard::Aluminium => ("EN 1999-1-1:2007 Table 3.2a", 70.0),
+        _ => ("EN 1993-1-1:2005 Table 3.1", 210.0),
+    };
+    Timber {
+        name,
+        standard,
+        source,
+        confidence: Confidence::FromMemory,
+        across_grain: yields,
+        bending: Some(yields),
+        // fy/√3, rounded down.
+        shear: Some(yields * 0.577),
+        stiffness_along: Some(stiffness),
+        stiffness_across: Some(stiffness),
+    }
+}
+
+/// Every metal there is.
+pub const METALS: &[Timber] = &[
+    plate("S235", TimberStandard::Steel, 235.0),
+    plate("S275", TimberStandard::Steel, 275.0),
+    plate("S355", TimberStandard::Steel, 355.0),
+    plate("EN AW-5083 O", TimberStandard::Aluminium, 110.0),
+    plate("EN AW-6082 T6", TimberStandard::Aluminium, 240.0),
+];
 
 const fn nds(
     name: &'static str,

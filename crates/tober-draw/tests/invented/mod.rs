@@ -24,6 +24,7 @@ pub fn layer(board: &str, thickness: f64, boards: (usize, f64), grain: Grain) ->
         side_by_side: boards.0,
         grain,
         thin: false,
+        metal: None,
     }
 }
 
@@ -37,6 +38,7 @@ pub fn thin(thickness: f64) -> PlanLayer {
         side_by_side: 1,
         grain: Grain::Across,
         thin: true,
+        metal: None,
     }
 }
 

@@ -7,8 +7,8 @@ use tober_calc::finding::Subject;
 use tober_calc::ground::{
     Allowed, Crush, Cycling, Grain, Ground, GroundError, Layer, LoadDuration, PlanSize, Service, SinkTest,
     Stack, Surface, Timber, TimberUse, Wetness, allowed_by_cone, allowed_by_vane, area_needed,
-    bending_of_stack, cautious_class, crushing_of_stack, cyclic_sink, elastic_sink, ground_findings,
-    presumptive_table, spread, stack_stiffness, timber,
+    bending_across_grain, bending_of_stack, cautious_class, crushing_of_stack, cyclic_sink, elastic_sink,
+    ground_findings, metal, presumptive_table, spread, stack_stiffness, timber,
 };
 use tober_quantity::{Force, Length, Mass, Quantity, Ratio};
 
@@ -35,7 +35,11 @@ fn timber_named(field: &Field<'_>) -> Read<&'static Timber> {
 
 /// One layer; layers stand from the foot down.
 fn layer(field: &Field<'_>) -> Read<Layer> {
-    field.only(&["thickness", "length", "width", "boards", "grain", "off_along", "off_across", "timber"])?;
+    let keys =
+        ["thickness", "length", "width", "boards", "grain", "off_along", "off_across", "timber", "metal"];
+    field.only(&keys)?;
+    let of_metal = |f: Field<'_>| metal(f.text()?).map_err(|error| f.error(error.to_string()));
+    let plate = field.maybe("metal")?.map(of_metal).transpose()?;
     let boards = field.maybe("boards")?.map_or(Ok(1), |f| f.whole(1, 50))?;
     Ok(Layer {
         thickness: field.get("thickness")?.quantity()?,
@@ -45,7 +49,10 @@ fn layer(field: &Field<'_>) -> Read<Layer> {
         grain: field.get("grain")?.choice(&[("along", Grain::Along), ("across", Grain::Across)])?,
         off_along: length_or(field, "off_along", Length::ZERO)?,
         off_across: length_or(field, "off_across", Length::ZERO)?,
-        timber: field.maybe("timber")?.map(|f| timber_named(&f)).transpose()?,
+        timber: match plate {
+            Some(plate) => Some(plate),
+            None => field.maybe("timber")?.map(|f| timber_named(&f)).transpose()?,
+        },
     })
 }
 
@@ -154,6 +161,7 @@ pub(super) fn work(question: &Field<'_>) -> Result<Worked, DoorError> {
         "timber_use",
         "elastic",
         "cycling",
+        "across_grain",
     ])?;
     let name = question.maybe("name")?.map_or(Ok("case"), |f| f.text())?;
     let subject = Subject::Case(name.to_owned());
@@ -173,6 +181,15 @@ pub(super) fn work(question: &Field<'_>) -> Result<Worked, DoorError> {
     let used = used(question)?;
     findings.extend(crushing_of_stack(&subject, load, &stack, &spread, &used).map_err(refused)?);
     findings.extend(bending_of_stack(&subject, load, &stack, &spread, &used).map_err(refused)?);
+    if let Some(field) = question.maybe("across_grain")? {
+        field.only(&["span", "width", "thickness", "timber"])?;
+        let sizes = ["span", "width", "thickness"].map(|key| field.get(key)?.quantity());
+        let [span, width, thickness] = sizes;
+        let class = timber_named(&field.get("timber")?)?;
+        let found = bending_across_grain(&subject, load, (span?, width?, thickness?), class, &used)
+            .map_err(refused)?;
+        findings.push(found);
+    }
     let elastic = question.maybe("elastic")?.map(|f| {
         f.only(&["modulus", "poisson"])?;
         let poisson = f.maybe("poisson")?.map_or(Ok(0.3), |p| p.number())?;
