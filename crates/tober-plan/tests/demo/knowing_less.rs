@@ -14,7 +14,9 @@ type Named<'a> = BTreeMap<(String, String, String), Vec<&'a Finding>>;
 fn by_name(plan: &Plan) -> Named<'_> {
     let mut named: Named<'_> = BTreeMap::new();
     for finding in &plan.findings {
-        let name = (finding.code.to_owned(), finding.subject.to_string(), finding.title.clone());
+        // Whether a foot may be light is one question, whose answer is in its title.
+        let title = if finding.code == "supports.light" { "" } else { &finding.title };
+        let name = (finding.code.to_owned(), finding.subject.to_string(), title.to_owned());
         named.entry(name).or_default().push(finding);
     }
     named
@@ -112,6 +114,9 @@ pub fn without_one_section(text: &str) -> Vec<(String, String)> {
     let mut names: Vec<String> = text.lines().filter_map(head).collect();
     names.sort();
     names.dedup();
+    // Guys and ballast are things and no knowledge of them: what is not there loads no leg. That they help where they hold
+    // is a law of its own, beside these tests.
+    names.retain(|name| !matches!(name.as_str(), "guy" | "ballast"));
     let without = |name: &String| {
         let mut inside = false;
         let kept = text.lines().filter(|line| {

@@ -84,6 +84,8 @@ format = 0
 const OF_A_BOARD: &str = r##"# The same can be added to each kind of board.
 # The strength class of its timber, as a table of strengths names it: makes crushing and bending known.
 #timber = "C24"
+# Of a plate of metal laid as a board, its metal in place of the timber: "S235" to "S355", "EN AW-6082 T6".
+#metal = "S275"
 # What one weighs.
 #mass = "8 kg"
 "##;
