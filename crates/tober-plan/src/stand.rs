@@ -109,9 +109,7 @@ fn worst_stage(
         finding
             .note(format!("The worst of {of} stages in the order of the book: after \"{}\".", stage.after))
             .note(format!(
-                "It stands {base}, {held}, in the greatest wind in which a step may be done that meets it: the step's \
-                 own limit, and never more than that in which the ride may run. Other orders, and the way from one \
-                 stage to the next, are not looked at."
+                "It stands {base}, {held}, in the greatest wind its steps allow; no other order is looked at."
             ))
     };
     worst.into_iter().flatten().map(noted).collect()
