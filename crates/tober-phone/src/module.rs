@@ -9,12 +9,21 @@ pub const CORE: &str = include_str!("../core/core.wasm.gz.b64");
 pub const BUILT_FROM: &str = include_str!("../core/sources.sha256");
 
 /// The packed core as a page carries it: how many bytes it is, and they in base 85.
+pub fn core_for_a_page() -> (usize, String) {
+    in_base_85(&from_base_64(CORE))
+}
+
+/// A text as a page carries it: packed as zlib does (RFC 1950), how many bytes that is, and they in base 85.
+pub fn packed(text: &str) -> (usize, String) {
+    in_base_85(&miniz_oxide::deflate::compress_to_vec_zlib(text.as_bytes(), 10))
+}
+
+/// How many bytes, and they in base 85.
 ///
 /// Four bytes, the most significant first, make a number that is written in five letters; a last group that is short
 /// is filled with zeros. The digit d is the letter 40 + d of ASCII, but `}` stands for `<`, which would end a script.
 /// A sixteenth shorter than base64, and a page has a limit to its size.
-pub fn core_for_a_page() -> (usize, String) {
-    let packed = from_base_64(CORE);
+fn in_base_85(packed: &[u8]) -> (usize, String) {
     let mut text = String::with_capacity(packed.len() / 4 * 5 + 5);
     for four in packed.chunks(4) {
         let mut group = [0; 4];

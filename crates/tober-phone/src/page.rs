@@ -3,7 +3,7 @@
 use crate::core::{Opened, Texts, open, worked};
 use crate::html::escape;
 use crate::kept::Kept;
-use crate::module::core_for_a_page;
+use crate::module::{core_for_a_page, packed};
 use crate::sheets;
 use serde_json::{Value, json};
 use std::fmt::Write;
@@ -87,9 +87,7 @@ pub fn book(book: &Book) -> Result<String, Vec<String>> {
     let mut once = Vec::new();
     let visits: Vec<Value> = visits.into_iter().map(|visit| by_place(visit, &mut once)).collect();
     let begin = by_place(begin, &mut once);
-    // A closing tag inside a script would end it.
-    let files =
-        json!({ "texts": once, "visits": visits, "begin": begin }).to_string().replace('<', "\\u003c");
+    let (files_size, files) = packed(&json!({ "texts": once, "visits": visits, "begin": begin }).to_string());
     let (size, core) = core_for_a_page();
     let file = format!(
         "<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">\
@@ -100,7 +98,7 @@ pub fn book(book: &Book) -> Result<String, Vec<String>> {
          <header class=\"bar0\"><h1 class=\"ride\">{title}</h1><p class=\"link\" id=\"kept\" role=\"status\">Reading only: entries need script</p></header>\
          <div id=\"stopped\" role=\"alert\"></div>\
          <main id=\"main\" tabindex=\"-1\">{main}</main><p id=\"live\" class=\"unseen\" role=\"status\"></p>\
-         <script type=\"application/json\" id=\"files\">{files}</script>\
+         <script type=\"application/octet-stream\" id=\"files\" data-size=\"{files_size}\">{files}</script>\
          <script type=\"application/octet-stream\" id=\"core\" data-size=\"{size}\">{core}</script>\
          <script>{SCRIPT}</script></body></html>\n",
         title = escape(&title),

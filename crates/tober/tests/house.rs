@@ -48,7 +48,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
     ("tober-log", &["minicbor", "miniz_oxide", "qrcode", "rqrr", "serde_json", "sha2"]),
     ("tober-draw", &["resvg"]),
     ("tober-wire", &["serde", "serde_json"]),
-    ("tober-phone", &["serde_json", "sha2"]),
+    ("tober-phone", &["miniz_oxide", "serde_json", "sha2"]),
 ];
 
 /// What a part below the doors may not say: input and output, a clock, chance, threads, async.

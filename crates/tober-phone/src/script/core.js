@@ -1,9 +1,9 @@
 // The core: one stream in, one out; that is all of the world it is given.
 
 let module = null;
-async function compiled() {
-  // In base 85: five letters are four bytes, and "}" stands for the digit 20.
-  const text = $("core").textContent;
+// In base 85: five letters are four bytes, and "}" stands for the digit 20.
+function unpacked(id, how) {
+  const text = $(id).textContent;
   const packed = new DataView(new ArrayBuffer((text.length / 5) * 4));
   for (let i = 0; i < text.length; i += 5) {
     let four = 0;
@@ -13,8 +13,17 @@ async function compiled() {
     }
     packed.setUint32((i / 5) * 4, four);
   }
-  const stream = new Blob([packed.buffer.slice(0, Number($("core").dataset.size))]).stream().pipeThrough(new DecompressionStream("gzip"));
-  module = await WebAssembly.compile(await new Response(stream).arrayBuffer());
+  const bytes = new Blob([packed.buffer.slice(0, Number($(id).dataset.size))]);
+  return new Response(bytes.stream().pipeThrough(new DecompressionStream(how)));
+}
+async function compiled() {
+  const carried = JSON.parse(await unpacked("files", "deflate").text());
+  // Each text of the files stands once, and is named by its place.
+  const texts = (of) => of && Object.fromEntries(
+    Object.entries(of).map(([key, at]) => [key, typeof at === "number" ? carried.texts[at] : at]),
+  );
+  [visits, beginWith] = [carried.visits.map(texts), texts(carried.begin)];
+  module = await WebAssembly.compile(await unpacked("core", "gzip").arrayBuffer());
 }
 function askText(question) {
   const input = new TextEncoder().encode(question);

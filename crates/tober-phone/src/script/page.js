@@ -3,12 +3,8 @@
 
 const $ = (id) => document.getElementById(id);
 const all = (selector) => [...document.querySelectorAll(selector)];
-// Each text of the files stands once, and is named by its place.
-const carried = JSON.parse($("files").textContent);
-const texts = (of) => of && Object.fromEntries(
-  Object.entries(of).map(([key, at]) => [key, typeof at === "number" ? carried.texts[at] : at]),
-);
-const [visits, beginWith] = [carried.visits.map(texts), texts(carried.begin)];
+// What the page carries, once it is unpacked: the texts of each visit, and those that a pitch is begun with.
+let [visits, beginWith] = [[], null];
 const several = Boolean($("pitches"));
 const bookPlace = "tober/book/" + document.title + "/";
 // The visit that is open, and where in the store its entries are.
