@@ -156,8 +156,10 @@ export async function serve(path) {
  * Asks the core in the page, and gives its answer as the text it wrote. Where the page's own function turns
  * questions and answers into objects, that is left out here: a parsed number has lost its bytes.
  */
-export const ask = (page, question) =>
-  page.evaluate(async (text) => {
+export const ask = async (page, question) => {
+  // The page reads what it carries with the same functions, so it is let be ready first.
+  await page.waitForFunction(() => document.body.dataset.ready === "yes");
+  return page.evaluate(async (text) => {
     const { parse, stringify } = JSON;
     JSON.stringify = () => text;
     JSON.parse = (answer) => answer;
@@ -167,6 +169,7 @@ export const ask = (page, question) =>
       Object.assign(JSON, { parse, stringify });
     }
   }, question);
+};
 
 /** Waits for a state, never for a time; ten seconds without it is a failure on any machine. */
 export async function until(holds, what) {

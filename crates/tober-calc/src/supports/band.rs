@@ -179,7 +179,29 @@ pub fn band_of(asked: &Asked<'_>) -> Result<BandAnswer, SupportsError> {
             may_go_light: -low.bound <= SAME,
         });
     }
+    take_in_cases_of_others(&mut bands);
     Ok(BandAnswer::Stands(Band { supports: bands, tipping, tight }))
+}
+
+/// Widens each band by the cases of the others. The search leaves off where little is to be gained, and a case that it
+/// finds for one support may put a little more on another than it found for that one.
+fn take_in_cases_of_others(bands: &mut [SupportBand]) {
+    let cases: Vec<Witness> =
+        bands.iter().flat_map(|band| [&band.lightest, &band.heaviest]).flatten().cloned().collect();
+    for (number, band) in bands.iter_mut().enumerate() {
+        for case in &cases {
+            let Some(&reaction) = case.stands.reactions.get(number) else { continue };
+            if reaction > band.load.high {
+                band.load.high = reaction;
+                band.heaviest = Some(case.clone());
+                band.found = band.found.map(|found| Between { high: reaction, ..found });
+            } else if reaction < band.load.low {
+                band.load.low = reaction;
+                band.lightest = Some(case.clone());
+                band.found = band.found.map(|found| Between { low: reaction, ..found });
+            }
+        }
+    }
 }
 
 /// The band of a support of which nothing but equilibrium is known.
