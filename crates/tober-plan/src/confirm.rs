@@ -5,8 +5,8 @@ use tober_calc::supports::{Band, Place, Situation, SupportBand, Witness};
 use tober_fit::supports as fit;
 use tober_quantity::{Force, Length};
 
-/// What a check may be off by, as a share of the load: the search leaves off there, and a tenth of a tonne is what prints.
-const SHARE: f64 = 1e-3;
+/// What a check may be off by, as a share of the load: doubles are good for a thousandth of it.
+const SHARE: f64 = 1e-6;
 const TITLE: &str = "the loads on the legs pass the check of the part that did not work them out";
 const CODE: &str = "supports.fit";
 

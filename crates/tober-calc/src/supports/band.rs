@@ -179,29 +179,26 @@ pub fn band_of(asked: &Asked<'_>) -> Result<BandAnswer, SupportsError> {
             may_go_light: -low.bound <= SAME,
         });
     }
-    take_in_cases_of_others(&mut bands);
+    if asked.reading.is_some() {
+        let mut bare = Search::new(&Asked { reading: None, ..*asked }, &spots, down.high.si());
+        for (i, band) in bands.iter_mut().enumerate() {
+            cut_to(band, &mut bare, i, down.high);
+        }
+    }
     Ok(BandAnswer::Stands(Band { supports: bands, tipping, tight }))
 }
 
-/// Widens each band by the cases of the others. The search leaves off where little is to be gained, and a case that it
-/// finds for one support may put a little more on another than it found for that one.
-fn take_in_cases_of_others(bands: &mut [SupportBand]) {
-    let cases: Vec<Witness> =
-        bands.iter().flat_map(|band| [&band.lightest, &band.heaviest]).flatten().cloned().collect();
-    for (number, band) in bands.iter_mut().enumerate() {
-        for case in &cases {
-            let Some(&reaction) = case.stands.reactions.get(number) else { continue };
-            if reaction > band.load.high {
-                band.load.high = reaction;
-                band.heaviest = Some(case.clone());
-                band.found = band.found.map(|found| Between { high: reaction, ..found });
-            } else if reaction < band.load.low {
-                band.load.low = reaction;
-                band.lightest = Some(case.clone());
-                band.found = band.found.map(|found| Between { low: reaction, ..found });
-            }
-        }
+/// Cuts a band to what is possible without the reading. With two loads in one program an end that rounding keeps from being
+/// proved impossible is kept as a bound, and that may lie beyond what the one load alone allows.
+fn cut_to(band: &mut SupportBand, bare: &mut Search<'_>, support: usize, weight: Force) {
+    let force = |share: f64| Force::n(share.clamp(0.0, 1.0) * weight.si());
+    if let Some(low) = bare.farthest(support, -1.0) {
+        band.load.low = band.load.low.max(force(-low.bound)).min(band.load.high);
     }
+    if let Some(high) = bare.farthest(support, 1.0) {
+        band.load.high = band.load.high.min(force(high.bound)).max(band.load.low);
+    }
+    band.may_go_light = band.load.low.si() <= SAME * weight.si();
 }
 
 /// The band of a support of which nothing but equilibrium is known.

@@ -67,19 +67,11 @@ impl Answer<'_> {
     }
 }
 
-/// What the calculation says of readings of which its search came to no end.
-const READINGS_NOT_REACHED: &str =
-    "Whether the readings can be under the load the frame had when it was read.";
-
 /// What belongs with the findings of the frame, and what stands with the loads alone: whether the reading can be, and what
 /// is past its limit or not known, belongs with the former too.
 pub(super) fn parted(loads: &[Finding]) -> (Vec<Finding>, Vec<Finding>) {
-    // Where the search did not get to a word on the readings, they narrow nothing, and that is said beside the loads.
-    let left_out = |f: &&Finding| {
-        f.code == "supports.readings" && f.unknown.iter().any(|why| why == READINGS_NOT_REACHED)
-    };
     let wanting = |f: &&Finding| matches!(f.standing, Standing::PastLimit | Standing::NotKnown);
-    let about = |f: &&Finding| (f.code == "supports.readings" || wanting(f)) && !left_out(f);
-    let of_legs = |f: &&Finding| f.code == "supports.load" || left_out(f);
+    let about = |f: &&Finding| f.code == "supports.readings" || wanting(f);
+    let of_legs = |f: &&Finding| f.code == "supports.load";
     (loads.iter().filter(about).cloned().collect(), loads.iter().filter(of_legs).cloned().collect())
 }
