@@ -80,6 +80,7 @@ fn switched_open<'a>(
     };
     let help = format!("A step of the build-up leaves it {}.", what.state(&wanted));
     let subject = what.words();
+    let said = Statement::OpenIs { thing: what.into(), is: wanted.clone() };
     let done = done.clone();
     let offends = move |order: &Precedence| {
         let possible = track.possible(order, &done, &others(&done));
@@ -96,15 +97,7 @@ fn switched_open<'a>(
         })
     };
     let matters = vec![Matter::State(what)];
-    Some(Asked {
-        rule: Rule::Open,
-        said: Statement::Words,
-        subject,
-        span,
-        help,
-        matters,
-        test: Test::Every(Box::new(offends)),
-    })
+    Some(Asked { rule: Rule::Open, said, subject, span, help, matters, test: Test::Every(Box::new(offends)) })
 }
 
 /// When everything is done, every body, leg and line is as it was on the road; no circuit is on.
@@ -139,8 +132,8 @@ pub(crate) fn home<'a>(run: &'a Run<'a>, tracks: &'a Tracks<'a>) -> Vec<Asked<'a
         };
         all.push(Asked {
             rule: Rule::Home,
-            said: if matches!(what, What::Switch(_) | What::Turned) {
-                Statement::Words
+            said: if circuit {
+                Statement::HomeNot { thing: what.into(), is: "on".to_owned() }
             } else {
                 Statement::Home(what.into())
             },

@@ -4,7 +4,7 @@
 //! not say whose they are.
 
 use crate::claim::{Asked, Matter, Offence, Rule, Test};
-use crate::counts::tally;
+use crate::counts::{fixings, tally};
 use crate::run::Run;
 use crate::said::Statement;
 use crate::state::Tracks;
@@ -60,7 +60,8 @@ fn unfixed<'a>(run: &'a Run<'a>, step: Numbered<'a>, moved: &'a Move, all: &mut 
     }
     // What is fixed to its carrier goes with it.
     let goes_with = run.carrier(&moved.body, &moved.from);
-    if step.1.moves.iter().any(|also| Some(also.body.as_str()) == goes_with) {
+    let there = |also: &&Move| !run.absent.contains(also.body.as_str());
+    if step.1.moves.iter().filter(there).any(|also| Some(also.body.as_str()) == goes_with) {
         return;
     }
     for holder in &from.held_by {
@@ -91,6 +92,8 @@ fn fixed_by<'a>(
     holder: &'a Holder,
     (name, what, span): (&'a str, What<'a>, Span),
 ) -> Option<Asked<'a>> {
+    // What stays at home fixes nothing.
+    fixings(run).find(|fixing| fixing.name == holder.fixing)?;
     let high = tally(run, &holder.fixing, &holder.home, false)?;
     let own: usize = book
         .pins
@@ -120,13 +123,24 @@ fn fixed_by<'a>(
     };
     Some(Asked {
         rule: Rule::Free,
-        said: Statement::Words,
+        said: Statement::Most {
+            step: book.name.clone(),
+            fixing: holder.fixing.clone(),
+            home: holder.home.clone(),
+            count: own,
+        },
         subject: format!("{name} free of \"{}\" in \"{}\" for \"{}\"", holder.fixing, holder.home, book.name),
         span,
         help: format!("A step that takes them out of \"{}\" comes before.", holder.home),
         matters: vec![Matter::Home(&holder.fixing, &holder.home), Matter::State(what)],
         test: Test::Every(Box::new(offends)),
     })
+}
+
+/// That a body is not in a placement when a step begins.
+fn gone(step: &Step, body: &str, place: &str) -> Statement {
+    let thing = What::Body(body).into();
+    Statement::BeginsNot { step: step.name.clone(), thing, are: vec![place.to_owned()] }
 }
 
 /// A body is not in a placement when a step begins, unless the step moves it out.
@@ -154,7 +168,7 @@ fn in_the_way<'a>(
     };
     Some(Asked {
         rule: Rule::Free,
-        said: Statement::Words,
+        said: gone(book, &other.body, &other.at),
         subject: format!("\"{}\" out of the way of \"{}\"", other.body, book.name),
         span,
         help: help.to_owned(),
@@ -192,7 +206,11 @@ fn between<'a>(
         };
         all.push(Asked {
             rule: Rule::Free,
-            said: Statement::Words,
+            said: Statement::Begins {
+                step: book.name.clone(),
+                thing: What::Body(&beside.body).into(),
+                is: beside.at.clone(),
+            },
             subject: format!("\"{}\" beside \"{}\" in \"{}\"", beside.body, moved.body, book.name),
             span: moved.place.key("to"),
             help: "What closes a ring or a gap comes last, and goes first.".to_owned(),
@@ -235,7 +253,7 @@ fn still_between<'a>(
             };
             all.push(Asked {
                 rule: Rule::Free,
-                said: Statement::Words,
+                said: gone(book, &body.name, &placement.name),
                 subject: format!("\"{}\" gone before \"{}\"", body.name, book.name),
                 span: moved.place.key("from"),
                 help: "What closes a ring or a gap comes last, and goes first.".to_owned(),
@@ -276,7 +294,7 @@ fn room<'a>(
             };
             all.push(Asked {
                 rule: Rule::Free,
-                said: Statement::Words,
+                said: gone(book, &body.name, &there.name),
                 subject: format!("room for \"{}\" in \"{wanted}\" in \"{}\"", moved.body, book.name),
                 span: moved.place.key("to"),
                 help: "What is there goes first, or this goes elsewhere.".to_owned(),

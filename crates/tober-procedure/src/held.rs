@@ -138,7 +138,7 @@ fn without<'a>(
     };
     Some(Asked {
         rule: Rule::Held,
-        said: Statement::Words,
+        said: Statement::Never { body: body.name.clone(), place: placement.name.clone() },
         subject: format!("\"{}\" in \"{}\" without what stays at home", body.name, placement.name),
         span,
         help: "Leave it at home too, or write where it goes without it.".to_owned(),

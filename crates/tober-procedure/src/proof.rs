@@ -98,6 +98,15 @@ fn prove(run: &Run<'_>, tracks: &Tracks<'_>, order: &Precedence, said: &Statemen
             let done = run.up_to(Phase::Prove);
             Some(Proof::Bars(bars(track(tracks, &thing)?, &thing, order, &done, &rest(&done), &right)))
         }
+        Statement::OpenIs { thing, is } => {
+            let done = run.up_to(Phase::Prove);
+            let right = |to: &str| to == is;
+            Some(Proof::Bars(bars(track(tracks, thing)?, thing, order, &done, &rest(&done), &right)))
+        }
+        Statement::HomeNot { thing, is } => {
+            let all = StepSet::all(order.len());
+            Some(Proof::Bars(bars(track(tracks, thing)?, thing, order, &all, &none, &|to| to != is)))
+        }
         Statement::Home(thing) => {
             let track = track(tracks, thing)?;
             let all = StepSet::all(order.len());
@@ -127,6 +136,10 @@ fn prove(run: &Run<'_>, tracks: &Tracks<'_>, order: &Precedence, said: &Statemen
             let (done, open) = begins(step)?;
             Some(Proof::Cuts(vec![cut(run, order, (fixing, home), (&done, &open), true)?]))
         }
+        Statement::Most { step, fixing, home, .. } => {
+            let (done, open) = begins(step)?;
+            Some(Proof::Cuts(vec![cut(run, order, (fixing, home), (&done, &open), false)?]))
+        }
         Statement::Held { body, place, fixing, home, .. } => {
             let windows = windows(tracks, order, body, place);
             let cuts = windows.iter().filter_map(|window| {
@@ -135,9 +148,10 @@ fn prove(run: &Run<'_>, tracks: &Tracks<'_>, order: &Precedence, said: &Statemen
             });
             Some(Proof::Cuts(cuts.collect()))
         }
-        Statement::OnTheLine { .. } | Statement::NobodyUnder { .. } | Statement::HomeAgain { .. } => {
-            Some(Proof::Plain)
-        }
+        Statement::OnTheLine { .. }
+        | Statement::NobodyUnder { .. }
+        | Statement::Never { .. }
+        | Statement::HomeAgain { .. } => Some(Proof::Plain),
         Statement::Order | Statement::Words => None,
     }
 }
@@ -149,7 +163,9 @@ fn prove(run: &Run<'_>, tracks: &Tracks<'_>, order: &Precedence, said: &Statemen
 pub(crate) fn is_shortest(run: &Run<'_>, tracks: &Tracks<'_>, order: &Precedence, said: &Statement) -> bool {
     let wanted = match said {
         Statement::Order | Statement::Words => return false,
-        Statement::Least { count, .. } | Statement::Held { count, .. } => *count,
+        Statement::Least { count, .. } | Statement::Most { count, .. } | Statement::Held { count, .. } => {
+            *count
+        }
         Statement::Bounds { .. } => 0,
         _ => return true,
     };
@@ -163,6 +179,7 @@ pub(crate) fn is_shortest(run: &Run<'_>, tracks: &Tracks<'_>, order: &Precedence
                 let holds = home.and_then(|home| i64::try_from(home.holds).ok());
                 holds.map_or(0, |holds| cut.extreme.value.saturating_sub(holds))
             }
+            (Statement::Most { .. }, _) => cut.extreme.value.saturating_sub(wanted),
             _ => wanted.saturating_sub(cut.extreme.value),
         };
         if over > 0 {
@@ -176,10 +193,14 @@ pub(crate) fn is_shortest(run: &Run<'_>, tracks: &Tracks<'_>, order: &Precedence
 /// The steps that change what a statement is about, where the last of them decides.
 pub(crate) fn writers(tracks: &Tracks<'_>, said: &Statement) -> Vec<usize> {
     let about = |what: What<'_>| match said {
-        Statement::Begins { thing, .. } | Statement::BeginsNot { thing, .. } | Statement::Home(thing) => {
-            Thing::from(what) == *thing
+        Statement::Begins { thing, .. }
+        | Statement::BeginsNot { thing, .. }
+        | Statement::OpenIs { thing, .. }
+        | Statement::HomeNot { thing, .. }
+        | Statement::Home(thing) => Thing::from(what) == *thing,
+        Statement::Open { body } | Statement::Never { body, .. } => {
+            matches!(what, What::Body(name) if name == body)
         }
-        Statement::Open { body } => matches!(what, What::Body(name) if name == body),
         Statement::Held { body, .. } | Statement::OnTheLine { body, .. } => {
             matches!(what, What::Line(_)) || matches!(what, What::Body(name) if name == body)
         }

@@ -82,6 +82,17 @@ pub enum Statement {
         /// How many.
         count: i64,
     },
+    /// Whenever the step begins, at most so many of the fixing are in the home, whatever else is under way.
+    Most {
+        /// The step.
+        step: String,
+        /// The fixing.
+        fixing: String,
+        /// The home.
+        home: String,
+        /// How many.
+        count: i64,
+    },
     /// The home never has fewer than none or more than it holds, whatever is under way.
     Bounds {
         /// The fixing.
@@ -122,6 +133,27 @@ pub enum Statement {
     Open {
         /// The body.
         body: String,
+    },
+    /// When everything up to the empty test is done, the thing is in the state.
+    OpenIs {
+        /// The thing.
+        thing: Thing,
+        /// The state.
+        is: String,
+    },
+    /// The body is in the placement at no stage: what carries or holds it there stays at home.
+    Never {
+        /// The body.
+        body: String,
+        /// The placement.
+        place: String,
+    },
+    /// When everything is done, the thing is not in the state.
+    HomeNot {
+        /// The thing.
+        thing: Thing,
+        /// The state.
+        is: String,
     },
     /// When everything is done, the thing is as it was on the road.
     Home(Thing),

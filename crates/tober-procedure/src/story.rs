@@ -69,6 +69,11 @@ fn showing(run: &Run<'_>, tracks: &Tracks<'_>, said: &Statement, done: &StepSet)
             let cg = |place: &str| run.placement(body, place).map(|place| place.cg);
             one(tracks, &Thing::Body(body.clone()), move |state| cg(state) != cg(OPEN))
         }
+        Statement::OpenIs { thing, is } => one(tracks, thing, move |state| state != is),
+        Statement::HomeNot { thing, is } => one(tracks, thing, move |state| state == is),
+        Statement::Never { body, place } => {
+            one(tracks, &Thing::Body(body.clone()), move |state| state == place)
+        }
         Statement::Home(thing) => track(tracks, thing)
             .into_iter()
             .flat_map(|track| one(tracks, thing, |state| state != track.start))

@@ -1,6 +1,7 @@
 //! What must be claimed of a procedure, made from its numbers alone.
 
-use super::{Claim, Kind, NOTHING, Program, Shared};
+use super::offence::moved;
+use super::{Change, Claim, Kind, NOTHING, Program, Shared, UNTOLD, Work};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// How a step touches something.
@@ -136,26 +137,40 @@ pub fn asked(program: &Program) -> BTreeSet<Claim> {
             for &(home, count) in &there.held {
                 all.insert(Claim::Held { body: number, state, home, count });
             }
+            if there.without {
+                all.insert(Claim::Never { thing: number, state });
+            }
             if there.on_line {
                 all.insert(Claim::OnTheLine { body: number, state });
             }
         }
-        if program.open_after.is_some() && thing.open.is_some() {
-            all.insert(Claim::Open { body: number });
+        if let (Some(_), Some(state)) = (program.open_after, thing.open) {
+            all.insert(match thing.kind {
+                Kind::Body => Claim::Open { body: number },
+                _ => Claim::OpenIs { thing: number, state },
+            });
         }
         let written = program.work.iter().flat_map(|work| &work.changes).any(|change| change.thing == number);
-        let returns = matches!(thing.kind, Kind::Body | Kind::Leg | Kind::Line);
+        let returns = match thing.kind {
+            Kind::Body | Kind::Leg | Kind::Line => true,
+            Kind::Switch | Kind::Turntable => thing.start != UNTOLD,
+            Kind::Anchor => false,
+        };
         if program.comes_home && written && returns {
-            all.insert(Claim::Home { thing: number });
+            all.insert(match thing.never_home {
+                Some(state) => Claim::HomeNot { thing: number, state },
+                None => Claim::Home { thing: number },
+            });
         }
     }
     all
 }
 
-fn of_step(program: &Program, step: usize, work: &super::Work, all: &mut BTreeSet<Claim>) {
+fn of_step(program: &Program, step: usize, work: &Work, all: &mut BTreeSet<Claim>) {
     let written =
         |thing: usize| program.work.iter().flat_map(|work| &work.changes).any(|change| change.thing == thing);
     for change in &work.changes {
+        free(program, step, change, all);
         if let Some(state) = change.from {
             all.insert(Claim::Begins { step, thing: change.thing, state });
         }
@@ -203,5 +218,57 @@ fn of_step(program: &Program, step: usize, work: &super::Work, all: &mut BTreeSe
     }
     if work.for_good && program.phase.get(step).is_some_and(|&phase| phase <= program.way_back_until) {
         all.insert(Claim::WayBack { step });
+    }
+}
+
+/// What must be so that one thing is free to move in a step.
+fn free(program: &Program, step: usize, change: &Change, all: &mut BTreeSet<Claim>) {
+    let Some(thing) = program.things.get(change.thing) else { return };
+    let changes = &program.work[step].changes;
+    // What the step itself moves away is not in the way.
+    let mut gone = |body: usize, state: usize| {
+        if !changes.iter().any(|also| also.thing == body && also.from == Some(state)) {
+            all.insert(Claim::BeginsNot { step, thing: body, states: vec![state] });
+        }
+    };
+    thing.blocked.iter().for_each(|&(body, state)| gone(body, state));
+    let places = change.from.and_then(|from| thing.states.get(from)).zip(thing.states.get(change.to));
+    for (number, other) in program.things.iter().enumerate() {
+        for (state, there) in other.states.iter().enumerate() {
+            let closes = change.from.is_some_and(|from| there.beside.contains(&(change.thing, from)));
+            let fills = number != change.thing
+                && there.room.is_some()
+                && places.is_some_and(|(_, to)| to.room == there.room);
+            if closes || fills {
+                gone(number, state);
+            }
+        }
+    }
+    let mut out = |home: usize| {
+        if program.homes[home].start.is_some() {
+            all.insert(Claim::Most { step, home, count: moved(program, step, home).0 });
+        }
+    };
+    thing.locked.iter().for_each(|&home| out(home));
+    let Some((from, to)) = places else { return };
+    let carried_along = from.carrier.is_some_and(|on| changes.iter().any(|also| also.thing == on));
+    if from.lies != to.lies && !carried_along {
+        for &(home, _) in &from.held {
+            let holds = |state: &super::State| state.held.iter().any(|&(other, _)| other == home);
+            let shared = program
+                .things
+                .iter()
+                .enumerate()
+                .any(|(number, other)| number != change.thing && other.states.iter().any(holds));
+            let there = &program.homes[home];
+            if !holds(to) && !shared && !there.idle && !there.lets_go {
+                out(home);
+            }
+        }
+    }
+    for &(body, state) in &to.beside {
+        if !changes.iter().any(|also| also.thing == body && also.to == state) {
+            all.insert(Claim::Begins { step, thing: body, state });
+        }
     }
 }

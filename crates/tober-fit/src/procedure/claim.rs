@@ -25,6 +25,8 @@ pub enum Claim {
     BeginsNot { step: usize, thing: usize, states: Vec<usize> },
     /// Whenever `step` begins, at least `count` are in `home`, whatever else is under way.
     Least { step: usize, home: usize, count: i64 },
+    /// Whenever `step` begins, at most `count` are in `home`, whatever else is under way.
+    Most { step: usize, home: usize, count: i64 },
     /// `home` never has fewer than none or more than it holds, whatever is under way.
     Bounds { home: usize },
     /// No two steps that bar each other from it may be under way at once.
@@ -40,8 +42,14 @@ pub enum Claim {
     NobodyUnder { step: usize },
     /// When all up to the open ride is done, `body` is where the open ride has it.
     Open { body: usize },
+    /// When all up to the open ride is done, `thing` is in `state`.
+    OpenIs { thing: usize, state: usize },
+    /// `thing` is in `state` at no stage.
+    Never { thing: usize, state: usize },
     /// When everything is done, `thing` is as it was before any step.
     Home { thing: usize },
+    /// When everything is done, `thing` is not in `state`.
+    HomeNot { thing: usize, state: usize },
     /// When everything is done, `home` has as many as before any step.
     HomeAgain { home: usize },
     /// `step` cannot be taken back; where no more is done than it and what it needs, bodies and lines are as before any step.

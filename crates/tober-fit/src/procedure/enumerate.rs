@@ -85,7 +85,12 @@ fn things(program: &Program, claim: &Claim) -> Vec<usize> {
         (0..program.things.len()).filter(|&thing| of(program.things[thing].kind)).collect()
     };
     match *claim {
-        Claim::Begins { thing, .. } | Claim::BeginsNot { thing, .. } | Claim::Home { thing } => vec![thing],
+        Claim::Begins { thing, .. }
+        | Claim::BeginsNot { thing, .. }
+        | Claim::OpenIs { thing, .. }
+        | Claim::Never { thing, .. }
+        | Claim::HomeNot { thing, .. }
+        | Claim::Home { thing } => vec![thing],
         Claim::Open { body } => vec![body],
         Claim::Held { body, .. } | Claim::OnTheLine { body, .. } => {
             let mut things = all(&|kind| kind == Kind::Line);
@@ -108,7 +113,7 @@ fn begun_sets(order: &Order, claim: &Claim, now: &Now, matter: &[usize], limit: 
         Claim::Race(_) | Claim::Overlap => {
             super::offence::pairs(&ready).map(|(one, other)| vec![one, other]).collect()
         }
-        Claim::Least { step, .. } => {
+        Claim::Least { step, .. } | Claim::Most { step, .. } => {
             let mut sets = alone(step);
             if !sets.is_empty() {
                 let others: Vec<usize> = ready.into_iter().filter(|&other| other != step).collect();

@@ -76,12 +76,18 @@ pub struct Thing {
     pub start: usize,
     /// For a body, what each of its states is.
     pub states: Vec<State>,
-    /// For a body, the state in which the open ride has it.
+    /// The state in which the open ride has it, where that is said.
     pub open: Option<usize>,
     /// For a body, whether it turns with the turntable.
     pub turns: bool,
     /// For a circuit, the state in which it can hurt, and the ground on which.
     pub live: Option<(usize, usize)>,
+    /// For a leg, the bodies that may not be in these states when it moves.
+    pub blocked: Vec<(usize, usize)>,
+    /// For the turntable, the homes from which everything is out when it turns.
+    pub locked: Vec<usize>,
+    /// For a circuit, the state in which it may not be when all is done; any other does.
+    pub never_home: Option<usize>,
 }
 
 /// What a thing is.
@@ -106,12 +112,20 @@ pub enum Kind {
 pub struct State {
     /// Where it is: equal numbers are one place.
     pub spot: usize,
+    /// Where and how it lies: equal numbers are one place and one attitude.
+    pub lies: usize,
     /// The body that carries it.
     pub carrier: Option<usize>,
     /// What holds it: homes, and how many must be in each.
     pub held: Vec<(usize, i64)>,
     /// Whether it is there only on a line.
     pub on_line: bool,
+    /// The bodies, with their states, between which it closes a gap.
+    pub beside: Vec<(usize, usize)>,
+    /// The place with room for one body in which it then is.
+    pub room: Option<usize>,
+    /// Whether what carries or holds it there stays at home.
+    pub without: bool,
 }
 
 /// A home of a fixing.
@@ -123,6 +137,8 @@ pub struct Home {
     pub holds: i64,
     /// Whether what is there holds nothing.
     pub idle: bool,
+    /// Whether what is there only carries, and lets go of what is lifted off it.
+    pub lets_go: bool,
 }
 
 /// What a step does.

@@ -11,9 +11,10 @@ impl Touched {
     pub fn of(program: &Program, claim: &Claim) -> Self {
         let list = match *claim {
             Claim::Race(shared) => touched(program).remove(&shared),
-            Claim::Least { home, .. } | Claim::Bounds { home } | Claim::Held { home, .. } => {
-                touched(program).remove(&Shared::Home(home))
-            }
+            Claim::Least { home, .. }
+            | Claim::Most { home, .. }
+            | Claim::Bounds { home }
+            | Claim::Held { home, .. } => touched(program).remove(&Shared::Home(home)),
             _ => None,
         };
         Self(list.into_iter().flatten().collect())
@@ -58,6 +59,11 @@ pub(super) fn offends(
             let others = begun.iter().copied().filter(|other| other != step);
             begun.contains(step) && low(program, now, *home, others).is_some_and(|low| low < *count)
         }
+        Claim::Most { step, home, count } => {
+            let others = begun.iter().filter(|&other| other != step);
+            let brought: i64 = others.map(|&other| moved(program, other, *home).1).sum();
+            begun.contains(step) && now.count[*home].is_some_and(|there| there + brought > *count)
+        }
         Claim::Bounds { home } => {
             let too_few = low(program, now, *home, begun.iter().copied()).is_some_and(|low| low < 0);
             let brought: i64 = begun.iter().map(|&step| moved(program, step, *home).1).sum();
@@ -81,12 +87,13 @@ pub(super) fn offends(
             begun.contains(step) && work.lifts.is_some() && under
         }
         Claim::Open { body } => {
-            let Some(last) = program.open_after else { return false };
-            let all = (0..program.work.len()).all(|step| now.done.has(step) == (program.phase[step] <= last));
             let thing = &program.things[*body];
             let spot = |state: usize| thing.states.get(state).map(|state| state.spot);
-            all && thing.open.is_some_and(|open| spot(open) != spot(now.state[*body]))
+            is_open(program, now) && thing.open.is_some_and(|open| spot(open) != spot(now.state[*body]))
         }
+        Claim::OpenIs { thing, state } => is_open(program, now) && now.state[*thing] != *state,
+        Claim::Never { thing, state } => now.state[*thing] == *state,
+        Claim::HomeNot { thing, state } => all_done(program, now) && now.state[*thing] == *state,
         Claim::Home { thing } => all_done(program, now) && now.state[*thing] != program.things[*thing].start,
         Claim::HomeAgain { home } => all_done(program, now) && now.count[*home] != program.homes[*home].start,
         Claim::WayBack { step } => {
@@ -137,6 +144,13 @@ pub(super) fn moved(program: &Program, step: usize, home: usize) -> (i64, i64) {
 fn low(program: &Program, now: &Now, home: usize, begun: impl Iterator<Item = usize>) -> Option<i64> {
     let taken: i64 = begun.map(|step| moved(program, step, home).0).sum();
     now.count[home].map(|there| there - taken)
+}
+
+/// Whether all up to the open ride is done, and no more.
+fn is_open(program: &Program, now: &Now) -> bool {
+    program.open_after.is_some_and(|last| {
+        (0..program.work.len()).all(|step| now.done.has(step) == (program.phase[step] <= last))
+    })
 }
 
 fn all_done(program: &Program, now: &Now) -> bool {

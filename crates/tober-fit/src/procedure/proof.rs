@@ -82,6 +82,21 @@ pub fn proof(program: &Program, order: &Order, claim: &Claim, proof: &Proof) -> 
             let right = |to: usize| thing.open.is_some_and(|open| spot(open) == spot(to));
             barred(program, order, *body, &right, bars, &When::Phase(last))
         }
+        (Claim::OpenIs { thing, state }, Proof::Bars(bars)) => {
+            let Some(last) = program.open_after else { return Err(Refusal::NoSuchThing) };
+            barred(program, order, *thing, &|to| to == *state, bars, &When::Phase(last))
+        }
+        (Claim::HomeNot { thing, state }, Proof::Bars(bars)) => {
+            barred(program, order, *thing, &|to| to != *state, bars, &When::End)
+        }
+        (Claim::Never { thing, state }, Proof::Plain) => {
+            // Whatever brings it there has it there when it is done.
+            let brings = writers(program, *thing).into_iter().find(|&(_, to)| to == *state);
+            if program.things[*thing].start == *state || brings.is_some() {
+                return Err(Refusal::NotBarred { writer: brings.map(|(step, _)| step) });
+            }
+            Ok(())
+        }
         (Claim::Home { thing }, Proof::Bars(bars)) => {
             let start = program.things[*thing].start;
             barred(program, order, *thing, &|to| to == start, bars, &When::End)
@@ -122,6 +137,13 @@ pub fn proof(program: &Program, order: &Order, claim: &Claim, proof: &Proof) -> 
             let case =
                 Case { done: befores.collect(), open: vec![*step], takers: vec![*step], writer: Some(*step) };
             at_least(program, order, cuts, *home, &case, *count)
+        }
+        (Claim::Most { step, home, count }, Proof::Cuts(cuts)) => {
+            let befores = (0..order.steps()).filter(|&other| order.is_before(other, *step));
+            let case =
+                Case { done: befores.collect(), open: vec![*step], takers: vec![*step], writer: Some(*step) };
+            let high = cuts.iter().filter(|cut| cut.home == *home && cut.side == orders::Side::Greatest);
+            bounded(program, order, high, &case, i128::from(*count))
         }
         (Claim::Held { body, state, home, count }, Proof::Cuts(cuts)) => {
             if program.homes[*home].idle {

@@ -82,7 +82,7 @@ pub(super) fn sound(program: &Program, claim: &Claim) -> Result<(), Refusal> {
         Claim::Begins { step, thing, .. } | Claim::BeginsNot { step, thing, .. } => {
             step < steps && thing < things
         }
-        Claim::Least { step, home, .. } => step < steps && home < homes,
+        Claim::Least { step, home, .. } | Claim::Most { step, home, .. } => step < steps && home < homes,
         Claim::Bounds { home } | Claim::HomeAgain { home } => home < homes,
         Claim::Held { body, state, home, .. } => {
             home < homes && program.things.get(body).is_some_and(|thing| state < thing.states.len())
@@ -92,7 +92,10 @@ pub(super) fn sound(program: &Program, claim: &Claim) -> Result<(), Refusal> {
         }
         Claim::NobodyUnder { step } | Claim::WayBack { step } => step < steps,
         Claim::Open { body } => program.things.get(body).is_some_and(|thing| thing.open.is_some()),
-        Claim::Home { thing } => thing < things,
+        Claim::Home { thing }
+        | Claim::OpenIs { thing, .. }
+        | Claim::Never { thing, .. }
+        | Claim::HomeNot { thing, .. } => thing < things,
         Claim::Race(_) | Claim::Overlap => true,
     };
     if fine && named { Ok(()) } else { Err(Refusal::NoSuchThing) }

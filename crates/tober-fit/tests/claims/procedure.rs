@@ -17,6 +17,9 @@ fn mast() -> Program {
         open: Some(1),
         turns: false,
         live: None,
+        blocked: vec![],
+        locked: vec![],
+        never_home: None,
     };
     let up = Work { changes: vec![Change { thing: 0, from: Some(0), to: 1 }], ..Work::default() };
     let pin = Work { pins: vec![(1, 0, 2)], ..Work::default() };
@@ -27,8 +30,8 @@ fn mast() -> Program {
         work: vec![up, pin, hang, Work::default()],
         things: vec![thing],
         homes: vec![
-            Home { start: Some(0), holds: 2, idle: false },
-            Home { start: Some(2), holds: 2, idle: false },
+            Home { start: Some(0), holds: 2, idle: false, lets_go: false },
+            Home { start: Some(2), holds: 2, idle: false, lets_go: false },
         ],
         ..Program::default()
     }

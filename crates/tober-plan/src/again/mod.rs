@@ -187,6 +187,9 @@ impl Checker<'_> {
         let about = |thing: usize| match *claim {
             Plain::Begins { thing: of, .. }
             | Plain::BeginsNot { thing: of, .. }
+            | Plain::OpenIs { thing: of, .. }
+            | Plain::Never { thing: of, .. }
+            | Plain::HomeNot { thing: of, .. }
             | Plain::Home { thing: of } => of == thing,
             Plain::Open { body } => body == thing,
             Plain::Held { .. } | Plain::OnTheLine { .. } | Plain::WayBack { .. } => true,

@@ -4,7 +4,7 @@
 //! used here: neither its runs, nor its tracks, nor its counts.
 
 use std::collections::{BTreeMap, BTreeSet};
-use tober_book::{Body, Fixing, Lift, Phase, Ride, Step, SwitchState};
+use tober_book::{Body, BodyAt, Fixing, FixingKind, Lift, Phase, Ride, Step, SwitchState};
 use tober_fit::procedure::{Change, Home, Kind, NOTHING, Program, State, Thing, UNTOLD, Work};
 use tober_quantity::Angle;
 
@@ -51,6 +51,8 @@ pub(super) struct Reading {
     pub winches: Numbers,
     pub grounds: Numbers,
     pub places: Numbers,
+    /// The places with room for one body.
+    rooms: Numbers,
 }
 
 /// How far a phase is along a visit. `None` for what is done only when something is wrong.
@@ -162,6 +164,7 @@ impl Reading {
             winches: Numbers::default(),
             grounds: Numbers::default(),
             places: Numbers::default(),
+            rooms: Numbers::default(),
         };
         for step in &steps {
             let waits = waits(ride, &number, step, &mut BTreeSet::new());
@@ -170,6 +173,7 @@ impl Reading {
         }
         reading.things_of(ride, absent, &steps);
         reading.homes_of(ride, absent);
+        reading.locks_of(ride);
         for step in &steps {
             let work = reading.work(ride, absent, step);
             reading.program.work.push(work);
@@ -185,7 +189,17 @@ impl Reading {
         let next = self.program.things.len();
         let there = *self.things.entry(named).or_insert(next);
         if there == next {
-            let thing = Thing { kind, start, states: Vec::new(), open: None, turns: false, live: None };
+            let thing = Thing {
+                kind,
+                start,
+                states: Vec::new(),
+                open: None,
+                turns: false,
+                live: None,
+                blocked: Vec::new(),
+                locked: Vec::new(),
+                never_home: None,
+            };
             self.program.things.push(thing);
         }
         there
@@ -202,6 +216,7 @@ impl Reading {
         for circuit in &ride.circuits {
             let there =
                 self.thing(Named::Switch(circuit.name.clone()), Kind::Switch, switched(SwitchState::Off));
+            self.program.things[there].never_home = Some(switched(SwitchState::On));
             if let Some(zone) = &circuit.zone {
                 let ground = self.grounds.of(zone);
                 self.program.things[there].live = Some((switched(SwitchState::On), ground));
@@ -209,10 +224,15 @@ impl Reading {
         }
         for switch in &ride.switches {
             let start = switch.on_the_road.map_or(UNTOLD, switched);
-            self.thing(Named::Switch(switch.name.clone()), Kind::Switch, start);
+            let there = self.thing(Named::Switch(switch.name.clone()), Kind::Switch, start);
+            self.program.things[there].open = switch.when_open.map(switched);
         }
         let turned_at =
             ride.turntable.as_ref().and_then(|turntable| turntable.on_the_road).map_or(UNTOLD, turned);
+        if let Some(turntable) = &ride.turntable {
+            let there = self.thing(Named::Turntable, Kind::Turntable, turned_at);
+            self.program.things[there].open = turntable.when_open.map(turned);
+        }
         for step in steps {
             let winch = step.winch.as_deref().unwrap_or(ONE_WINCH).to_owned();
             let needs = |of: &dyn Fn(&tober_book::Need) -> bool| step.needs.iter().any(of);
@@ -236,16 +256,49 @@ impl Reading {
             }
         }
         for body in ride.bodies.iter().filter(|body| !absent.contains(body.name.as_str())) {
-            self.body(body);
+            self.body(body, absent);
+        }
+        for body in ride.bodies.iter().filter(|body| !absent.contains(body.name.as_str())) {
+            let there = self.things[&Named::Body(body.name.clone())];
+            for (state, place) in body.placements.iter().enumerate() {
+                self.program.things[there].states[state].beside = self.at(ride, absent, &place.between);
+            }
+        }
+        for leg in &ride.supports {
+            let there = self.things[&Named::Leg(leg.name.clone())];
+            self.program.things[there].blocked = self.at(ride, absent, &leg.blocked_by);
         }
     }
 
-    fn body(&mut self, body: &Body) {
+    /// Bodies that are there, and their placements.
+    fn at(&self, ride: &Ride, absent: &BTreeSet<&str>, of: &[BodyAt]) -> Vec<(usize, usize)> {
+        let there = of.iter().filter(|at| !absent.contains(at.body.as_str()));
+        let number = |at: &BodyAt| {
+            let body = self.things.get(&Named::Body(at.body.clone())).copied()?;
+            Some((body, Self::placement(ride, &at.body, &at.at)))
+        };
+        there.filter_map(number).collect()
+    }
+
+    fn body(&mut self, body: &Body, absent: &BTreeSet<&str>) {
         let states = body.placements.iter().enumerate().map(|(at, place)| {
             let spot = body.placements.iter().position(|other| other.cg == place.cg).unwrap_or(at);
             let carrier = place.carried_by.as_ref().or(body.carried_by.as_ref());
+            let without = carrier.is_some_and(|name| absent.contains(name.as_str()));
             let carrier = carrier.and_then(|name| self.things.get(&Named::Body(name.clone())).copied());
-            State { spot, carrier, held: Vec::new(), on_line: place.on_the_line == Some(true) }
+            let lies = body.placements.iter().position(|other| {
+                let turned = (other.heading, other.raised, other.rolled);
+                other.cg == place.cg && turned == (place.heading, place.raised, place.rolled)
+            });
+            State {
+                spot,
+                lies: lies.unwrap_or(at),
+                carrier,
+                on_line: place.on_the_line == Some(true),
+                room: place.spot.as_ref().map(|name| self.rooms.of(name)),
+                without,
+                ..State::default()
+            }
         });
         let states: Vec<State> = states.collect();
         let called = |name: &str| body.placements.iter().position(|place| place.name == name);
@@ -275,18 +328,31 @@ impl Reading {
                 }
                 self.homes.insert(key, self.program.homes.len());
                 let idle = home.idle == Some(true);
-                self.program.homes.push(Home { start, holds: whole(home.holds), idle });
+                let lets_go = matches!(fixing.kind, FixingKind::Prop | FixingKind::Chock);
+                self.program.homes.push(Home { start, holds: whole(home.holds), idle, lets_go });
             }
         }
         for body in ride.bodies.iter().filter(|body| !absent.contains(body.name.as_str())) {
             let there = self.things[&Named::Body(body.name.clone())];
             for (state, place) in body.placements.iter().enumerate() {
                 for holder in &place.held_by {
+                    let fixing = ride.fixings.iter().find(|fixing| fixing.name == holder.fixing);
+                    self.program.things[there].states[state].without |=
+                        fixing.is_some_and(|fixing| !here(fixing, absent));
                     let Some(home) = self.home(&holder.fixing, &holder.home) else { continue };
                     let count = holder.count.map_or(self.program.homes[home].holds, whole);
                     self.program.things[there].states[state].held.push((home, count));
                 }
             }
+        }
+    }
+
+    /// What locks the turntable.
+    fn locks_of(&mut self, ride: &Ride) {
+        let locks = ride.turntable.iter().flat_map(|turntable| &turntable.locked_by);
+        let homes: Vec<usize> = locks.filter_map(|lock| self.home(&lock.fixing, &lock.home)).collect();
+        if let Some(&there) = self.things.get(&Named::Turntable) {
+            self.program.things[there].locked = homes;
         }
     }
 

@@ -73,6 +73,9 @@ impl Reading {
             Statement::Least { step, fixing, home, count } => {
                 Claim::Least { step: self.step(step)?, home: self.home(fixing, home)?, count: *count }
             }
+            Statement::Most { step, fixing, home, count } => {
+                Claim::Most { step: self.step(step)?, home: self.home(fixing, home)?, count: *count }
+            }
             Statement::Bounds { fixing, home } => Claim::Bounds { home: self.home(fixing, home)? },
             Statement::Race(shared) => Claim::Race(match shared {
                 InCommon::Thing(thing) => Shared::Thing(self.number(thing)?),
@@ -93,6 +96,15 @@ impl Reading {
             }
             Statement::NobodyUnder { step } => Claim::NobodyUnder { step: self.step(step)? },
             Statement::Open { body: name } => Claim::Open { body: body(name)? },
+            Statement::OpenIs { thing, is } => {
+                Claim::OpenIs { thing: self.number(thing)?, state: self.state(ride, thing, is)? }
+            }
+            Statement::Never { body: name, place: at } => {
+                Claim::Never { thing: body(name)?, state: place(name, at)? }
+            }
+            Statement::HomeNot { thing, is } => {
+                Claim::HomeNot { thing: self.number(thing)?, state: self.state(ride, thing, is)? }
+            }
             Statement::Home(thing) => Claim::Home { thing: self.number(thing)? },
             Statement::HomeAgain { fixing, home } => Claim::HomeAgain { home: self.home(fixing, home)? },
             Statement::WayBack { step } => Claim::WayBack { step: self.step(step)? },
