@@ -52,10 +52,13 @@ pub(crate) fn windows(tracks: &Tracks<'_>, order: &Precedence, body: &str, place
             .filter(|write| write.to != body && next(write.step).len() < on.len())
             .map(|write| write.step)
             .collect();
+        let moves = |step: usize| track.writes.iter().any(|write| write.step == step);
         let mut free = vec![Window { done: Vec::new(), open: on.clone() }];
         for &at in &off {
             let open = next(at);
-            if !off.iter().any(|&earlier| order.is_before(earlier, at) && next(earlier) == open) {
+            let stands_for =
+                |earlier: usize| order.is_before(earlier, at) && next(earlier) == open && !moves(earlier);
+            if !off.iter().any(|&earlier| stands_for(earlier)) {
                 free.push(Window { done: vec![at], open });
             }
         }
@@ -63,7 +66,16 @@ pub(crate) fn windows(tracks: &Tracks<'_>, order: &Precedence, body: &str, place
             done: one.done.iter().chain(&other.done).copied().collect(),
             open: one.open.iter().chain(&other.open).copied().collect(),
         };
-        there = there.iter().flat_map(|one| free.iter().map(move |other| both(one, other))).collect();
+        // What brought it last and put the line on, and what took the line off last and moved it: each would come after
+        // the other.
+        let never = |one: &Window, other: &Window| {
+            let brought = one.done.first().filter(|&brought| on.contains(brought) && moves(*brought));
+            let taken_off = other.done.first().filter(|&&taken| moves(taken));
+            brought.zip(taken_off).is_some_and(|(brought, taken)| brought != taken)
+        };
+        let pairs = there.iter().flat_map(|one| free.iter().map(move |other| (one, other)));
+        there =
+            pairs.filter(|(one, other)| !never(one, other)).map(|(one, other)| both(one, other)).collect();
     }
     there
 }

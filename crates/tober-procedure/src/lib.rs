@@ -143,6 +143,7 @@ pub fn prove(ride: &Ride, absent: &BTreeSet<&str>) -> Proofs {
             let claim = decide(run, &tracks, asked);
             let same = |there: &Claim| {
                 there.rule == claim.rule
+                    && there.said == claim.said
                     && there.span == claim.span
                     && there.subject == claim.subject
                     && !matches!(there.verdict, Verdict::Proved)

@@ -275,6 +275,14 @@ fn cases(program: &Program, order: &Order, body: usize, state: usize) -> Vec<Cas
             continue;
         }
         let off = last_writers(program, order, line, &|to| to != body + 1);
+        // Two steps that change both body and line cannot each be the last: one at the body, the other at the line.
+        let changes =
+            |step: usize, thing: usize| program.work[step].changes.iter().any(|change| change.thing == thing);
+        let never = |case: &Case, last: Option<usize>| {
+            case.writer
+                .zip(last)
+                .is_some_and(|(mover, user)| mover != user && changes(mover, line) && changes(user, body))
+        };
         let both = |case: &Case, (last, open): &(Option<usize>, Vec<usize>)| Case {
             done: case.done.iter().copied().chain(*last).collect(),
             open: case.open.iter().chain(open).copied().collect(),
@@ -282,7 +290,8 @@ fn cases(program: &Program, order: &Order, body: usize, state: usize) -> Vec<Cas
             takers: case.takers.iter().chain(open.iter().filter(|step| puts_on(step))).copied().collect(),
             writer: case.writer,
         };
-        all = all.iter().flat_map(|case| off.iter().map(|off| both(case, off)).collect::<Vec<_>>()).collect();
+        let pairs = all.iter().flat_map(|case| off.iter().map(move |off| (case, off)));
+        all = pairs.filter(|(case, off)| !never(case, off.0)).map(|(case, off)| both(case, off)).collect();
     }
     all.retain(|case| {
         !case

@@ -2,8 +2,8 @@
 
 use tober_fit::orders::{Claim as Extreme, Side};
 use tober_fit::procedure::{
-    Bar, Barred, Change, Claim, Cut, Home, Kind, Order, Program, Proof, Refusal, Retreat, State, Thing, Work,
-    proof, retreat, story,
+    Bar, Barred, Change, Claim, Cut, Found, Home, Kind, Order, Program, Proof, Refusal, Retreat, State,
+    Thing, Work, asked, enumerate, proof, retreat, story,
 };
 
 /// A mast (thing 0) goes up in step 0, is pinned in step 1 from a tray (home 1) into its foot (home 0), and something is hung on
@@ -143,4 +143,148 @@ fn refuse_a_way_back_out_of_order_or_short_or_over_what_cannot_be_undone() {
     // A pin too many on the way.
     program.work[1].pins.push((1, 0, 1));
     assert!(matches!(check(&program, &stays), Err(Refusal::Offends { .. })));
+}
+
+/// Step 0 unlocks the turntable (thing 0) by taking both pins out of its lock (home 0); step 1 turns it by 90 deg, for which
+/// riders wait; step 2 turns it back and unplugs the drive (thing 1), which step 1 has put on. A plate (thing 2) closes a gap
+/// beside a post (thing 3) and stays at home in its state 1, which nothing brings.
+fn turntable() -> Program {
+    let thing = |kind: Kind| Thing {
+        kind,
+        start: 0,
+        states: vec![],
+        open: None,
+        turns: false,
+        live: None,
+        blocked: vec![],
+        locked: vec![],
+        never_home: None,
+    };
+    let lying = |room: Option<usize>| State { room, ..State::default() };
+    let to = |thing: usize, to: usize| Change { thing, from: None, to };
+    let out = Work { pins: vec![(0, 1, 2)], ..Work::default() };
+    let turn = Work { changes: vec![to(0, 900), to(1, 1)], ..Work::default() };
+    let back = Work { changes: vec![to(0, 0), to(1, 5)], ..Work::default() };
+    let close = Work { changes: vec![Change { thing: 2, from: Some(0), to: 2 }], ..Work::default() };
+    Program {
+        after: vec![vec![], vec![0], vec![1], vec![0]],
+        phase: vec![1, 1, 6, 1],
+        work: vec![out, turn, back, close],
+        things: vec![
+            Thing { open: Some(900), locked: vec![0], ..thing(Kind::Turntable) },
+            Thing { never_home: Some(1), ..thing(Kind::Switch) },
+            Thing {
+                states: vec![
+                    State::default(),
+                    State { without: true, ..State::default() },
+                    State { beside: vec![(3, 0)], ..lying(Some(0)) },
+                ],
+                ..thing(Kind::Body)
+            },
+            Thing { states: vec![State::default(), lying(Some(0))], ..thing(Kind::Body) },
+        ],
+        homes: vec![
+            Home { start: Some(2), holds: 2, idle: false, lets_go: false },
+            Home { start: Some(0), holds: 2, idle: false, lets_go: false },
+        ],
+        open_after: Some(2),
+        comes_home: true,
+        ..Program::default()
+    }
+}
+
+const UNLOCKED: Claim = Claim::Most { step: 1, home: 0, count: 0 };
+const TURNED: Claim = Claim::OpenIs { thing: 0, state: 900 };
+const DEAD: Claim = Claim::HomeNot { thing: 1, state: 1 };
+const NEVER: Claim = Claim::Never { thing: 2, state: 1 };
+
+/// Before step 1 the lock has what step 0 left.
+fn unlocked() -> Cut {
+    let claim = Extreme { value: 0, done: vec![0], under_way: vec![], moved: vec![] };
+    Cut { home: 0, done: vec![0], open: vec![1], side: Side::Greatest, claim }
+}
+
+#[test]
+fn hand_what_must_be_claimed_of_the_turntable_and_the_plate() {
+    let asked = asked(&turntable());
+    let gone =
+        |step: usize, thing: usize, state: usize| Claim::BeginsNot { step, thing, states: vec![state] };
+    for claim in [UNLOCKED, Claim::Most { step: 2, home: 0, count: 0 }, TURNED, DEAD, NEVER] {
+        assert!(asked.contains(&claim), "{claim:?}");
+    }
+    // The plate comes in step 3 when the post stands and is not in the plate's room.
+    assert!(asked.contains(&Claim::Begins { step: 3, thing: 3, state: 0 }));
+    assert!(asked.contains(&gone(3, 3, 1)));
+    // The turntable comes home, and the drive need only not be on.
+    assert!(asked.contains(&Claim::Home { thing: 0 }));
+    assert!(!asked.contains(&Claim::Home { thing: 1 }));
+}
+
+#[test]
+fn hand_the_turntable_is_unlocked_turned_and_dead() {
+    let program = turntable();
+    let order = order(&program);
+    let bar = |thing: usize, writer: Option<usize>, by: Barred| Bar { thing, writer, by };
+    let bars = |all: &[Bar]| Proof::Bars(all.to_vec());
+    let check = |claim: &Claim, with: &Proof| proof(&program, &order, claim, with);
+    assert_eq!(check(&UNLOCKED, &Proof::Cuts(vec![unlocked()])), Ok(()));
+    let (first, late) = (bar(0, None, Barred::Overwritten(1)), bar(0, Some(2), Barred::NotYet));
+    assert_eq!(check(&TURNED, &bars(&[first, late])), Ok(()));
+    assert_eq!(check(&DEAD, &bars(&[bar(1, Some(1), Barred::Overwritten(2))])), Ok(()));
+    assert_eq!(check(&NEVER, &Proof::Plain), Ok(()));
+    for claim in [UNLOCKED, TURNED, DEAD, NEVER] {
+        let found = enumerate(&program, &order, &claim, 1_000).expect("it is sound");
+        assert!(matches!(found, Found::Nothing { .. }), "{claim:?}: {found:?}");
+    }
+}
+
+#[test]
+fn refuse_spoilt_proofs_of_the_turntable() {
+    let program = turntable();
+    let order = order(&program);
+    let bar = |thing: usize, writer: Option<usize>, by: Barred| Bar { thing, writer, by };
+    let check = |claim: &Claim, with: Proof| proof(&program, &order, claim, &with);
+    let spoil = |spoil: &dyn Fn(&mut Cut)| {
+        let mut cut = unlocked();
+        spoil(&mut cut);
+        check(&UNLOCKED, Proof::Cuts(vec![cut]))
+    };
+    assert!(matches!(spoil(&|cut| cut.claim.value = -1), Err(Refusal::Cut(_))));
+    assert!(matches!(spoil(&|cut| cut.claim.value = 1), Err(Refusal::CutTooLow { bound: 1, wanted: 0 })));
+    assert!(matches!(spoil(&|cut| cut.side = Side::Least), Err(Refusal::NotCovered { .. })));
+    assert!(matches!(spoil(&|cut| cut.home = 1), Err(Refusal::NotCovered { .. })));
+    // Step 2 is not done when riders come, and says nothing of how it is then.
+    let late = Proof::Bars(vec![bar(0, None, Barred::Overwritten(2)), bar(0, Some(2), Barred::NotYet)]);
+    assert_eq!(check(&TURNED, late), Err(Refusal::BadBar { writer: None }));
+    assert_eq!(check(&TURNED, Proof::Bars(vec![])), Err(Refusal::NotBarred { writer: None }));
+    assert_eq!(check(&DEAD, Proof::Bars(vec![])), Err(Refusal::NotBarred { writer: Some(1) }));
+    let not_yet = Proof::Bars(vec![bar(1, Some(1), Barred::NotYet)]);
+    assert_eq!(check(&DEAD, not_yet), Err(Refusal::BadBar { writer: Some(1) }));
+    for claim in [UNLOCKED, TURNED, DEAD] {
+        assert_eq!(check(&claim, Proof::Plain), Err(Refusal::WrongKind), "{claim:?}");
+    }
+    let nowhere = Claim::Never { thing: 9, state: 0 };
+    assert_eq!(check(&nowhere, Proof::Plain), Err(Refusal::NoSuchThing));
+}
+
+#[test]
+fn refuse_what_no_longer_holds_of_the_turntable() {
+    // Nothing says that the pins are out first; the drive is put on after it was unplugged; the plate is brought.
+    let mut program = turntable();
+    program.after[1].clear();
+    program.work[2].changes[1].to = 1;
+    program.work[3].changes[0].to = 1;
+    let order = order(&program);
+    assert_eq!(story(&program, &order, &UNLOCKED, &[], &[1]), Ok(()));
+    assert!(matches!(
+        proof(&program, &order, &UNLOCKED, &Proof::Cuts(vec![unlocked()])),
+        Err(Refusal::NotCovered { .. })
+    ));
+    assert_eq!(story(&program, &order, &DEAD, &[1, 0, 3, 2], &[]), Ok(()));
+    assert_eq!(story(&program, &order, &NEVER, &[0, 3], &[]), Ok(()));
+    assert_eq!(proof(&program, &order, &NEVER, &Proof::Plain), Err(Refusal::NotBarred { writer: Some(3) }));
+    // When riders come nothing but the turning may be left out.
+    program.work[1].changes.remove(0);
+    assert_eq!(story(&program, &order, &TURNED, &[0, 1, 3], &[]), Ok(()));
+    assert_eq!(story(&program, &order, &TURNED, &[0, 1], &[]), Err(Refusal::NoOffence));
 }

@@ -65,7 +65,16 @@ const BODIES: [&str; 3] = ["mast", "beam", "car"];
 /// The text of a ride book.
 pub fn book(seed: u64) -> String {
     let mut chance = Chance(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) ^ 77);
-    let mut text = HEAD.to_owned();
+    let blocked = format!("blocked-by = [{{ body = \"{}\", at = \"road\" }}]\n", chance.one(&BODIES));
+    let mut text =
+        HEAD.replacen("does = ", &format!("{}does = ", if chance.often(5) { &blocked } else { "" }), 1);
+    if chance.often(5) {
+        text += "[[switch]]\nname = \"brake\"\non-the-road = \"locked\"\nwhen-open = \"free\"\n";
+        text += "[turntable]\non-the-road = \"0 deg\"\nwhen-open = \"90 deg\"\n";
+        text += "locked-by = [{ fixing = \"pin\", home = \"head\" }]\n";
+    } else {
+        text += "[[switch]]\nname = \"brake\"\n";
+    }
     for (number, body) in BODIES.iter().enumerate() {
         let _ = write!(text, "[[body]]\nname = \"{body}\"\nmass = \"50 kg\"\n");
         if chance.often(4) {
@@ -83,6 +92,14 @@ pub fn book(seed: u64) -> String {
             if number > 0 && chance.often(4) {
                 let _ = writeln!(text, "carried-by = \"{}\"", BODIES[number - 1]);
             }
+            if place == "open" && chance.often(3) {
+                let beside = BODIES[(number + 1) % 3];
+                let at = chance.one(&["mid", "open"]);
+                let _ = writeln!(text, "between = [{{ body = \"{beside}\", at = \"{at}\" }}]");
+            }
+            if place != "road" && chance.often(2) {
+                let _ = writeln!(text, "spot = \"bay\"");
+            }
             if place != "road" && chance.often(5) {
                 let home = chance.one(&["foot", "head"]);
                 let count = 1 + chance.below(2);
@@ -93,11 +110,12 @@ pub fn book(seed: u64) -> String {
             }
         }
     }
+    let only = if chance.often(3) { "only-with = [\"beam\"]\n" } else { "" };
     let road = if chance.often(9) { ", on-the-road = 3" } else { "" };
     let idle = if chance.often(2) { ", idle = true" } else { "" };
     let _ = write!(
         text,
-        "[[fixing]]\nname = \"pin\"\nkind = \"pin\"\ncount = 3\nhome = [{{ name = \"foot\", holds = 2 }}, {{ name = \"head\", holds = {}{idle} }}, {{ name = \"tray\", holds = 3{road} }}]\n",
+        "[[fixing]]\nname = \"pin\"\nkind = \"pin\"\ncount = 3\n{only}home = [{{ name = \"foot\", holds = 2 }}, {{ name = \"head\", holds = {}{idle} }}, {{ name = \"tray\", holds = 3{road} }}]\n",
         1 + chance.below(3)
     );
     let steps = 4 + chance.below(7);
@@ -146,7 +164,9 @@ fn work(chance: &mut Chance, text: &mut String) {
         4 => drop(write!(text, "line-on = \"{body}\"\nline-off = \"{}\"\n", chance.one(&BODIES))),
         _ => {}
     }
-    match chance.below(10) {
+    match chance.below(12) {
+        10 => drop(writeln!(text, "switches = [{{ switch = \"brake\", to = \"free\" }}]")),
+        11 => drop(writeln!(text, "switches = [{{ switch = \"brake\", to = \"locked\" }}]")),
         0 => drop(writeln!(text, "sets = [\"left\"]")),
         1 => drop(writeln!(text, "takes-away = [\"left\"]")),
         2 => drop(writeln!(text, "switches = [{{ switch = \"drive\", to = \"on\" }}]")),
@@ -199,18 +219,25 @@ fn law_every_claim_agrees_with_every_stage() {
     let (mut made, mut claims, mut refuted, mut shortest) = (0, 0, 0, 0);
     let (mut cures, mut several, mut no_order, mut back) = (0, 0, 0, 0);
     let mut rules: BTreeSet<(Rule, bool)> = BTreeSet::new();
+    let mut kinds: BTreeSet<(String, bool)> = BTreeSet::new();
     let mut wrong = Vec::new();
     for seed in 0..RIDES {
         let text = book(seed);
         let Some(ride) = ride(&text) else { continue };
-        let proofs = prove(&ride, &BTreeSet::new());
-        let again = again_by_stages(&ride, &BTreeSet::new(), &proofs.claims);
+        // Every third ride goes without its beam.
+        let absent: BTreeSet<&str> = if seed % 3 == 0 { BTreeSet::from(["beam"]) } else { BTreeSet::new() };
+        let proofs = prove(&ride, &absent);
+        let again = again_by_stages(&ride, &absent, &proofs.claims);
         made += 1;
         claims += again.claims();
         cures += again.cures;
         back += again.ways_back;
         for claim in &proofs.claims {
-            rules.insert((claim.rule, matches!(claim.verdict, Verdict::Refuted(_))));
+            let is_refuted = matches!(claim.verdict, Verdict::Refuted(_));
+            rules.insert((claim.rule, is_refuted));
+            let kind = format!("{:?}", claim.said);
+            let kind = kind.split(|sign: char| !sign.is_alphabetic()).next().unwrap_or_default();
+            kinds.insert((kind.to_owned(), is_refuted));
         }
         for (_, refutation) in proofs.refuted() {
             refuted += 1;
@@ -218,6 +245,8 @@ fn law_every_claim_agrees_with_every_stage() {
             no_order += usize::from(refutation.cure == Cure::NoOrder);
             several += usize::from(matches!(&refutation.cure, Cure::Rules { rules, .. } if rules.len() > 1));
         }
+        let unsaid = again.not_checked.iter().filter(|(_, why)| why.contains("in words"));
+        wrong.extend(unsaid.map(|(subject, _)| format!("ride {seed}: {subject} is said in words only")));
         wrong.extend(again.contradictions.into_iter().map(|says| format!("ride {seed}: {says}")));
     }
     let tried = format!(
@@ -229,6 +258,10 @@ fn law_every_claim_agrees_with_every_stage() {
         made > 300 && refuted > 300 && shortest > 100 && several > 0 && no_order > 0,
         "too little was tried: {tried}"
     );
+    for kind in ["Begins", "BeginsNot", "Least", "Most", "Held", "Never", "OpenIs", "Home", "HomeNot"] {
+        assert!(kinds.contains(&(kind.to_owned(), false)), "{kind} was never proved");
+        assert!(kinds.contains(&(kind.to_owned(), true)), "{kind} was never refuted");
+    }
     for rule in Rule::ALL {
         assert!(rule == Rule::Order || rules.contains(&(rule, false)), "{rule:?} was never proved");
         assert!(rule == Rule::Order || rules.contains(&(rule, true)), "{rule:?} was never refuted");
