@@ -6,6 +6,7 @@
 
 pub mod finding;
 pub mod ground;
+pub mod lift;
 pub mod orders;
 pub mod packing;
 pub mod reach;

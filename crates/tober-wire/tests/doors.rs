@@ -3,7 +3,7 @@
 
 mod questions;
 
-use questions::{BEAMS, PACKING, RIGID, cases, questions};
+use questions::{BEAMS, LIFTS, PACKING, RIGID, cases, questions};
 use serde_json::{Value, json};
 use tober_fit::working::check_line;
 use tober_quantity::UnitSet;
@@ -109,6 +109,52 @@ fn truth_shared_frames_of_beams_through_the_door_as_they_stand() {
     assert_eq!(answered("frame", &cases[0]), answers[0], "one case alone is answered as in a list");
 }
 
+/// Forces and moments, N and Nm, and other figures: the cases' own suggestion, and their rounding.
+const LIFT_N: f64 = 1e-4;
+const LIFT_M: f64 = 1e-9;
+/// Central differences lose half the digits; the cases' own worst is 1.6e-9.
+const VIRTUAL_WORK_SHARE: f64 = 5e-9;
+
+#[test]
+fn truth_shared_lifts_through_the_door_as_they_stand() {
+    let cases = cases(LIFTS);
+    let answers = answered("lift", &Value::Array(cases.clone()));
+    let answers = answers.as_array().expect("a list for a list");
+    assert_eq!((cases.len(), answers.len()), (7, 7));
+    let same = |key: &str, found: &Value, wanted: &Value| match wanted.as_f64() {
+        None => assert_eq!(found, wanted, "{key}"),
+        Some(wanted) => {
+            let most = match key {
+                "virtual_work_pull_N" => LIFT_N + VIRTUAL_WORK_SHARE * wanted.abs(),
+                _ if key.ends_with("_N") || key.ends_with("_Nm") => LIFT_N,
+                _ => LIFT_M,
+            };
+            let found = found.as_f64().unwrap_or_else(|| panic!("{key} is a number"));
+            assert!((found - wanted).abs() <= most, "{key}: {found} and not {wanted}");
+        }
+    };
+    let mut compared = 0;
+    for (case, answer) in cases.iter().zip(answers) {
+        let (expected, result) = (&case["expected"], &answer["result"]);
+        for (key, wanted) in expected.as_object().expect("an object").iter().filter(|(key, _)| *key != "rows")
+        {
+            same(key, &result[key], wanted);
+        }
+        let rows = |value: &Value| value["rows"].as_array().expect("rows").clone();
+        let (wanted, found) = (rows(expected), rows(result));
+        assert_eq!(wanted.len(), found.len(), "{}", case["id"]);
+        for (wanted, found) in wanted.iter().zip(&found) {
+            // What one library said of it is that library's to say.
+            let ours = |(key, _): &(&String, &Value)| *key != "scipy_root_pull_N";
+            for (key, wanted) in wanted.as_object().expect("a row").iter().filter(ours) {
+                same(key, &found[key], wanted);
+                compared += 1;
+            }
+        }
+    }
+    assert!(compared > 2000, "only {compared} figures were there");
+}
+
 type Change<'a> = &'a dyn Fn(&mut Value);
 
 #[test]
@@ -157,6 +203,51 @@ fn law_a_frame_of_beams_that_tips_is_said_to_tip() {
     assert_eq!(answer["result"]["equilibrium"], false);
     assert!(answer["result"]["resultant_margin_inside_hull_m"].as_f64().expect("a number") < -1.0);
     assert_eq!(answer["findings"][0]["standing"], "past-limit");
+}
+
+#[test]
+fn refuse_lifts_that_are_none_at_their_field() {
+    let tries: &[(&str, &str, Change)] = &[
+        ("mass_kg", "must be a number from 0", &|c| c["mass_kg"] = json!(-1)),
+        ("sheave_efficiency", "from 0.5 to 1", &|c| c["sheave_efficiency"] = json!(95)),
+        ("falls", "a whole number from 1 to 20", &|c| c["falls"] = json!(2.5)),
+        ("step_deg", "step", &|c| c["step_deg"] = json!(0)),
+        ("winch.layer", "a whole number", &|c| c["winch"]["layer"] = json!("full")),
+        ("winch.drum_m", "from 0.01 to 2", &|c| c["winch"]["drum_m"] = json!(90)),
+        ("cg_along", "Did you mean `cg_along_m`", &|c| c["cg_along"] = json!(3)),
+    ];
+    for (at, part, change) in tries {
+        let mut case = questions::lift();
+        change(&mut case);
+        let error = &answered("lift", &case)["error"];
+        assert_eq!(error["at"], *at, "{error}");
+        assert!(error["message"].as_str().is_some_and(|m| m.contains(part)), "{error}");
+    }
+}
+
+/// What may be left out is a limit: without it no finding stands better.
+#[test]
+fn law_a_lift_that_tells_less_is_not_found_better() {
+    let worse = ["inside", "close", "past-limit", "not-known"];
+    let standings = |case: &Value| -> Vec<usize> {
+        let answer = answered("lift", case);
+        let found = answer["findings"].as_array().expect("findings");
+        let rank = |f: &Value| worse.iter().position(|word| f["standing"] == *word).expect("a standing");
+        found.iter().map(rank).collect()
+    };
+    let full = standings(&questions::lift());
+    for key in ["winch", "hinge_rated_N", "held_back_by"] {
+        let mut less = questions::lift();
+        less.as_object_mut().expect("an object").remove(key);
+        let less = standings(&less);
+        assert!(full.iter().zip(&less).all(|(full, less)| less >= full), "{key}: {full:?} {less:?}");
+        assert_ne!(full, less, "{key}");
+    }
+    for key in ["rated_N", "drum_m", "rope_m", "layer"] {
+        let mut less = questions::lift();
+        less["winch"].as_object_mut().expect("an object").remove(key);
+        assert!(standings(&less)[1] >= full[1], "{key}");
+    }
 }
 
 #[test]

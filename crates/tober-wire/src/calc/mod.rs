@@ -8,6 +8,8 @@ mod chance;
 mod frame;
 mod ground;
 #[cfg(feature = "command")]
+mod lift;
+#[cfg(feature = "command")]
 mod orders;
 mod packing;
 pub mod questions;
@@ -50,6 +52,8 @@ pub const NAMES: &[&str] = &[
     "stability",
     #[cfg(feature = "command")]
     "reach",
+    #[cfg(feature = "command")]
+    "lift",
     #[cfg(feature = "command")]
     "orders",
     "trim",
@@ -100,6 +104,8 @@ fn work(name: &str) -> Option<Work> {
         "pin" => soil::pin,
         #[cfg(feature = "command")]
         "reach" => reach::work,
+        #[cfg(feature = "command")]
+        "lift" => lift::work,
         #[cfg(feature = "command")]
         "orders" => orders::work,
         "stability" => stability::work,

@@ -10,9 +10,21 @@ pub const RIGID: &str = include_str!("../../../tober-calc/tests/data/a_rigid.jso
 /// An assembly of its own in numpy 2.4.6, confirmed by PyNiteFEA 3.2.0 and OpenSees 3.7.1 (openseespy 3.7.1.2).
 pub const BEAMS: &str = include_str!("../../../tober-calc/tests/data/b_flexible.json");
 
+/// Closed form in numpy 2.4.6, checked by scipy 1.17.1 and by virtual work.
+pub const LIFTS: &str = include_str!("../../../tober-calc/tests/data/d_winch.json");
+
 pub fn cases(text: &str) -> Vec<Value> {
     let file: Value = serde_json::from_str(text).expect("the file is JSON");
     file["cases"].as_array().expect("it has cases").clone()
+}
+
+/// The fourth shared lift, which goes over centre, with all that may be said of it.
+pub fn lift() -> Value {
+    let mut lift = cases(LIFTS)[2].clone();
+    lift["winch"] = json!({"rated_N": 60_000, "drum_m": 0.09, "rope_m": 0.011, "layer": 2});
+    lift["hinge_rated_N"] = json!(90_000);
+    lift["held_back_by"] = json!("a check line to the rear");
+    lift
 }
 
 /// Four legs of a level frame, of which the last has sunk by 14 and is light by 6.
@@ -190,6 +202,7 @@ pub fn questions() -> Vec<(&'static str, Value)> {
                 ],
             }),
         ),
+        ("lift", lift()),
         (
             "orders",
             json!({

@@ -77,3 +77,10 @@ fn regress_golden_orders_of_an_invented_procedure() {
     assert_eq!(out.status.code(), Some(2), "two of the questions are wrong: {}", said(&out.stderr));
     kept("orders.txt", &said(&out.stdout), "no folder");
 }
+
+#[test]
+fn regress_golden_invented_lifts() {
+    let out = run_with(&["calc", "lift"], include_bytes!("lift.json"));
+    assert_eq!(out.status.code(), Some(2), "two of the questions are wrong: {}", said(&out.stderr));
+    kept("lift.txt", &said(&out.stdout), "no folder");
+}
