@@ -37,7 +37,11 @@ pub(crate) struct Carried {
 }
 
 /// The legs of a plan in the order of the book, as springs with a gap each.
-fn standing(around: &Around<'_>, springs: &dyn Fn(&str) -> [Layer; 2]) -> Vec<Leg> {
+fn standing(
+    around: &Around<'_>,
+    springs: &dyn Fn(&str) -> [Layer; 2],
+    feet: Option<&BTreeMap<String, AtFoot>>,
+) -> Vec<Leg> {
     let mut legs = Vec::new();
     for of_book in around.ride.supports.iter().filter(|s| s.does == Does::Carries) {
         let Some(stands) = around.legs.iter().find(|leg| leg.name == of_book.name) else { continue };
@@ -46,6 +50,9 @@ fn standing(around: &Around<'_>, springs: &dyn Fn(&str) -> [Layer; 2]) -> Vec<Le
             .ground_deviation
             .map_or(Length::m(1.0), |d| d * DEVIATIONS + bedding(stands.layers.len() + 1));
         let gap = -stands.residual;
+        // What a leg was raised for was no longer as surveyed, or the change was not needed: anything between the two.
+        let raised = feet.and_then(|feet| feet.get(&of_book.name)).map_or(Length::ZERO, |foot| foot.raised);
+        let before = gap + raised;
         let leg = of_book.stiffness.map_or(Layer::NotKnown, |k| Layer::Gives(Between::exact(k)));
         let [timber, ground] = springs(&of_book.name);
         let layers = [leg, timber, ground];
@@ -60,7 +67,7 @@ fn standing(around: &Around<'_>, springs: &dyn Fn(&str) -> [Layer; 2]) -> Vec<Le
             support: UncertainSupport {
                 spot: Spot { x: of_book.at.along, y: of_book.at.across },
                 stiffness,
-                gap: Between { low: gap - off, high: gap + off },
+                gap: Between { low: gap.min(before) - off, high: gap.max(before) + off },
                 seen: None,
             },
             stiffness_from: Provenance::chosen("leg, timber and ground in series, as far as each is known"),
@@ -96,7 +103,7 @@ pub(crate) fn loads_on_legs(
     if !load.unknown.is_empty() {
         return nothing(&load.unknown.join(" "), load.doubts);
     }
-    let legs = standing(around, springs);
+    let legs = standing(around, springs, feet);
     let places: Vec<(&str, Spot)> = legs.iter().map(|leg| (leg.name.as_str(), leg.support.spot)).collect();
     let bearing = match bearing(ride, &places, &load.weights) {
         Ok(bearing) => bearing,

@@ -4,11 +4,13 @@
 //! is no part of what a plan is named by.
 
 use crate::aboard::present;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use tober_book::{Phase, Ride, Step, Visit};
 use tober_calc::finding::{Basis, Finding, Proof, Sense, Subject};
 use tober_calc::working::{Provenance, Term, Working, sum};
-use tober_procedure::stages::{AtStage, FootOver, FreeTurntable, Stages, Standing, stages, turntables};
+use tober_procedure::stages::{
+    AtStage, EdgeOver, FootOver, FreeTurntable, Partly, PartlyFoot, Stages, Standing, stages, turntables,
+};
 use tober_procedure::{Proofs, prove};
 use tober_quantity::{Force, Moment, Quantity, Shown};
 
@@ -157,52 +159,125 @@ fn of_stages(stages: &Stages, findings: &mut Vec<Finding>) {
     for foot in &stages.feet {
         findings.push(of_foot(foot, stages));
     }
-    let nearest = stages.edges.iter().max_by(|one, other| one.share().total_cmp(&other.share()));
-    if let Some(edge) = nearest {
-        let [one, other] = &edge.between;
-        let mut working = Working::new();
-        let (mut hold, mut tip) = (Vec::new(), Vec::new());
-        let from = || Provenance::chosen("its mass and place at the worse end, with the factors of the set");
-        for (number, (body, share)) in edge.over.shares.iter().enumerate() {
-            let n = number + 1;
-            let meaning = format!("factored moment of {body} over the edge");
-            if *share > 0.0 {
-                tip.push(working.given(&format!("T{n}"), &meaning, Moment::nm(*share).amount(), from()));
-            } else if *share < 0.0 {
-                hold.push(working.given(&format!("H{n}"), &meaning, Moment::nm(-share).amount(), from()));
-            }
-        }
-        let tips = total(&mut working, "Mt", "what tips over the edge", tip);
-        let holds = total(&mut working, "Mh", "what holds", hold);
-        let finding = Finding::against_limit(
-            "stages.overturning",
-            Subject::Ride,
-            "overturning, the worst of every stage in every order, in still air",
-            (Moment::nm(tips).amount(), Moment::nm(tips).amount()),
-            Moment::nm(holds).amount(),
-            Sense::AtMost,
-        )
-        .proof(Proof::Proved)
-        .basis(Basis::Mechanics)
-        .working(working)
-        .note(format!(
-            "Over the edge from \"{one}\" to \"{other}\", {}; factors of {}, the frame leaning as far as it may.",
-            edge.over.words(),
-            edge.factors
-        ))
-        .note("Wind is in the findings on the stages in the order of the book; this one is without.")
-        .never_overridden();
-        findings.push(finding);
-    }
-    if !stages.not_on_all_legs.is_empty() {
-        let names: Vec<String> = stages.not_on_all_legs.iter().map(|name| format!("\"{name}\"")).collect();
+    findings.extend(partly(stages));
+    let of = |edge| (edge, None);
+    let some = stages.partly.iter().flat_map(|part| part.edges.iter().map(move |edge| (edge, Some(part))));
+    let nearest = stages
+        .edges
+        .iter()
+        .map(of)
+        .chain(some)
+        .max_by(|one, other| one.0.share().total_cmp(&other.0.share()));
+    findings.extend(nearest.map(|(edge, part)| of_edge(edge, part)));
+    if !stages.not_covered.is_empty() {
+        let names: Vec<String> = stages.not_covered.iter().map(|name| format!("\"{name}\"")).collect();
         for finding in findings.iter_mut() {
             finding.notes.push(format!(
-                "Not covered, since it does not stand on all its legs then: {}.",
+                "Not covered, since a leg is set or taken away in the same step, or in too many orders: {}.",
                 names.join(", ")
             ));
         }
     }
+}
+
+fn of_edge(edge: &EdgeOver, part: Option<&Partly>) -> Finding {
+    let [one, other] = &edge.between;
+    let mut working = Working::new();
+    let (mut hold, mut tip) = (Vec::new(), Vec::new());
+    let from = || Provenance::chosen("its mass and place at the worse end, with the factors of the set");
+    for (number, (body, share)) in edge.over.shares.iter().enumerate() {
+        let n = number + 1;
+        let meaning = format!("factored moment of {body} over the edge");
+        if *share > 0.0 {
+            tip.push(working.given(&format!("T{n}"), &meaning, Moment::nm(*share).amount(), from()));
+        } else if *share < 0.0 {
+            hold.push(working.given(&format!("H{n}"), &meaning, Moment::nm(-share).amount(), from()));
+        }
+    }
+    let tips = total(&mut working, "Mt", "what tips over the edge", tip);
+    let holds = total(&mut working, "Mh", "what holds", hold);
+    let finding = Finding::against_limit(
+        "stages.overturning",
+        Subject::Ride,
+        "overturning, the worst of every stage in every order, in still air",
+        (Moment::nm(tips).amount(), Moment::nm(tips).amount()),
+        Moment::nm(holds).amount(),
+        Sense::AtMost,
+    )
+    .proof(Proof::Proved)
+    .basis(Basis::Mechanics)
+    .working(working)
+    .note(format!(
+        "Over the edge from \"{one}\" to \"{other}\", {}; factors of {}, the frame leaning as far as it may.",
+        edge.over.words(),
+        edge.factors
+    ))
+    .note("Wind is in the findings on the stages in the order of the book; this one is without.")
+    .never_overridden();
+    match part {
+        None => finding,
+        Some(part) if part.needs_others => finding.note(format!(
+            "It then stands on {}: the legs that are set would not hold it without the wheels and the hitch jack.",
+            named(&part.legs)
+        )),
+        Some(part) => finding.note(format!("It then stands on no more than {}.", named(&part.legs))),
+    }
+}
+
+/// The loads of the legs while not all are set: for each the part in which its bound is greatest.
+fn partly(stages: &Stages) -> Vec<Finding> {
+    let mut worst: BTreeMap<&str, (&PartlyFoot, &Partly)> = BTreeMap::new();
+    for part in &stages.partly {
+        for foot in &part.feet {
+            let best = worst.entry(&foot.name).or_insert((foot, part));
+            if foot.bound.value > best.0.bound.value {
+                *best = (foot, part);
+            }
+        }
+    }
+    worst.into_values().map(|(foot, part)| of_partly(foot, part)).collect()
+}
+
+fn of_partly(foot: &PartlyFoot, part: &Partly) -> Finding {
+    let subject = Subject::Support(foot.name.clone());
+    let title = "load on the leg while not all legs are set, no more than this in every order";
+    let mut working = Working::new();
+    let from = || Provenance::chosen("its mass and place at the worse end");
+    let shares = foot.bound.shares.iter().enumerate();
+    let terms = shares.map(|(number, (body, share))| {
+        let meaning = format!("what {body} adds at most, whatever carries beside the leg");
+        let share = Force::n(*share).amount().shown(Shown::Force);
+        working.given(&format!("R{}", number + 1), &meaning, share, from())
+    });
+    let terms: Vec<Term> = terms.collect();
+    working.line("Rmax", "no more than this on the leg", sum(terms), Shown::Force);
+    let load = |force: f64| Force::n(force.max(0.0)).mass().amount().shown(Shown::Load);
+    let band = (load(foot.found.unwrap_or(0.0).min(foot.bound.value)), load(foot.bound.value));
+    let finding = match foot.rated {
+        Some(rated) => {
+            Finding::against_limit("stages.load-partly", subject, title, band, load(rated), Sense::AtMost)
+                .basis(Basis::MakersLimit)
+        }
+        None => {
+            Finding::without_limit("stages.load-partly", subject, title, band, "What the leg is rated for.")
+        }
+    };
+    let found = foot.found.map_or("Nothing was found".to_owned(), |found| {
+        format!("The most that was found is {:.1} kN", found / 1000.0)
+    });
+    finding
+        .basis(Basis::Mechanics)
+        .proof(Proof::Bounded { bound: format!("{:.1} kN", foot.bound.value / 1000.0) })
+        .working(working)
+        .note(format!(
+            "With {} set, {}. {found} with nothing on the wheels; the wheels and the hitch jack may take anything.",
+            named(&part.feet.iter().map(|foot| foot.name.clone()).collect::<Vec<String>>()),
+            foot.bound.words()
+        ))
+}
+
+fn named(names: &[String]) -> String {
+    names.iter().map(|name| format!("\"{name}\"")).collect::<Vec<String>>().join(", ")
 }
 
 fn total(working: &mut Working, symbol: &str, meaning: &str, terms: Vec<Term>) -> f64 {

@@ -26,6 +26,8 @@ pub(crate) struct AtFoot {
     pub kicked: Option<Kicked>,
     /// The load that was measured, and what it may be off by.
     pub load: Option<(Force, Option<Force>)>,
+    /// How far the leg was raised after the ground was surveyed.
+    pub raised: Length,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]

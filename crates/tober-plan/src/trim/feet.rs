@@ -37,6 +37,9 @@ impl Answer<'_> {
         let (ride, kit, pitch, visit) = (self.books.ride, self.books.kit, self.books.pitch, self.books.visit);
         let legs: Vec<LegPlan> =
             self.plan.legs.iter().map(|leg| self.with_gap(leg, stood, surveyed)).collect();
+        for (leg, stands) in self.plan.legs.iter().zip(&legs) {
+            feet.entry(leg.name.clone()).or_default().raised = raised_by(leg, stands);
+        }
         let gives = |name: &str| {
             let leg = legs.iter().find(|leg| leg.name == name);
             leg.map_or([Layer::NotKnown, Layer::NotKnown], |leg| springs(leg, kit, pitch))

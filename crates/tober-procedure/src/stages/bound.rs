@@ -5,9 +5,9 @@
 //! closure bounds it over every stage. The corners of what `y` may be are the planes through three of these conditions; each
 //! gives a bound, and the least of them is printed.
 
-use super::Over;
 use super::standing::Standing;
 use super::sums::{Functional, Shares, Window, worst};
+use super::{AtStage, Over};
 use crate::run::Run;
 use tober_book::{Body, Placement};
 use tober_calc::orders::greatest;
@@ -17,17 +17,19 @@ use tober_quantity::{Force, Length, Stiffness};
 /// Nothing is negative to more than this: one part in a thousand million.
 const LEVEL: f64 = 1e-9;
 
-/// No more than this on a leg in any stage; and the most found on it, with legs that only push, at the stages that the
-/// search for the bound comes upon.
+/// No more than this on a leg in any stage, whatever carries at `others` beside the legs; and the most found on it, with legs
+/// that only push and nothing at the others, at the stages that the search for the bound comes upon.
 pub(crate) fn bound(
     run: &Run<'_>,
     windows: Over<'_>,
     standing: &Standing,
+    others: &[[f64; 2]],
     foot: usize,
-) -> (f64, Option<f64>) {
-    let rows: Vec<[f64; 3]> = standing.feet.iter().map(|foot| [1.0, foot.at[0], foot.at[1]]).collect();
+) -> (Option<AtStage>, Option<f64>) {
+    let spots = standing.feet.iter().map(|foot| &foot.at).chain(others);
+    let rows: Vec<[f64; 3]> = spots.map(|at| [1.0, at[0], at[1]]).collect();
     let least = |number: usize| if number == foot { 1.0 } else { 0.0 };
-    let (mut best, mut most) = (f64::INFINITY, None);
+    let (mut best, mut most): (Option<AtStage>, _) = (None, None);
     for a in 0..rows.len() {
         for b in a + 1..rows.len() {
             for c in b + 1..rows.len() {
@@ -47,9 +49,8 @@ pub(crate) fn bound(
                 let found =
                     windows.iter().filter_map(|window| at_worst(run, window, standing, foot, &functional));
                 most = found.chain(most).reduce(f64::max);
-                if let Some(found) = worst(run, windows, &functional, true) {
-                    best = best.min(found.value);
-                }
+                let found = worst(run, windows, &functional, true);
+                best = found.into_iter().chain(best).min_by(|one, other| one.value.total_cmp(&other.value));
             }
         }
     }

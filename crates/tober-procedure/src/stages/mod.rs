@@ -14,8 +14,8 @@
 //!
 //! # What must hold first
 //! Order is restricted by `after` and phases alone; the moves of a body form a chain; what carries something does not move
-//! without it; the ride stands on all its legs (other stages are counted, not covered); all legs touch, which is checked by
-//! the least load of each over the same stages. A turntable that is turned to stated angles gives one cut for each.
+//! without it; all legs touch, which is checked by the least load of each over the same stages. A turntable that is turned to
+//! stated angles gives one cut for each; so does each set of legs on which it may stand ([`Partly`]).
 //! Where one does not hold, what rests on it is not known; where a leg may come light, a value found and a bound are given.
 //!
 //! # Not covered
@@ -23,11 +23,13 @@
 
 mod bound;
 mod conditions;
+mod partly;
 mod standing;
 mod sums;
 mod turntable;
 
 pub use conditions::Condition;
+pub use partly::{Partly, PartlyFoot};
 pub use standing::{EdgeOver, Foot, Standing};
 pub use turntable::{FreeTurntable, turntables};
 
@@ -95,8 +97,10 @@ pub struct Stages {
     pub feet: Vec<FootOver>,
     /// Each edge by each set of factors: the factored moment over it; zero and below stands.
     pub edges: Vec<EdgeOver>,
-    /// The steps that move something while it does not stand on all its legs. Those stages are not covered.
-    pub not_on_all_legs: Vec<String>,
+    /// The stages in which it stands on some of its legs and something moves or has been moved.
+    pub partly: Vec<Partly>,
+    /// The steps that move something and that no stage covers.
+    pub not_covered: Vec<String>,
     /// Whether every leg touches in every stage, so that the loads are exact.
     pub all_touch: bool,
 }
@@ -113,11 +117,31 @@ pub fn stages(ride: &Ride, absent: &BTreeSet<&str>, standing: &Standing) -> Opti
     }
     let tracks = tracks(run);
     let conditions = conditions::conditions(run, &tracks, ride);
-    let windows = windows(run, &tracks);
-    let not_on_all_legs = sums::elsewhere(run, &windows);
     let holds = conditions.iter().all(|condition| condition.broken.is_none());
-    let mut found =
-        Stages { conditions, feet: Vec::new(), edges: Vec::new(), not_on_all_legs, all_touch: false };
+    let mut found = Stages {
+        conditions,
+        feet: Vec::new(),
+        edges: Vec::new(),
+        partly: Vec::new(),
+        not_covered: Vec::new(),
+        all_touch: false,
+    };
+    let by_legs = partly::by_legs(run, &tracks);
+    let every = match &by_legs {
+        Some(by_legs) => by_legs.values().flatten().cloned().collect(),
+        None => windows(run, &tracks),
+    };
+    found.not_covered = sums::elsewhere(run, &every);
+    if holds && let Some(by_legs) = &by_legs {
+        found.partly = partly::partly(run, by_legs, standing);
+    }
+    let windows = match by_legs {
+        Some(by_legs) => {
+            let on_all = by_legs.into_iter().filter(|(legs, _)| partly::on_all(standing, legs));
+            on_all.flat_map(|(_, windows)| windows).collect()
+        }
+        None => every,
+    };
     if !holds || windows.is_empty() {
         return Some(found);
     }
@@ -146,8 +170,8 @@ pub fn stages(ride: &Ride, absent: &BTreeSet<&str>, standing: &Standing) -> Opti
     found.all_touch = !found.feet.is_empty() && found.feet.iter().all(|foot| foot.least.value >= 0.0);
     if !found.all_touch {
         for (number, foot) in found.feet.iter_mut().enumerate() {
-            let (bound, most) = bound::bound(run, &windows, standing, number);
-            foot.bound = bound;
+            let (bound, most) = bound::bound(run, &windows, standing, &[], number);
+            foot.bound = bound.map_or(f64::INFINITY, |bound| bound.value);
             foot.found = most;
         }
     }

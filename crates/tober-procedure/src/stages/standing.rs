@@ -28,6 +28,8 @@ pub struct Foot {
 pub struct Standing {
     /// The feet that carry.
     pub feet: Vec<Foot>,
+    /// What may carry beside them while not all are set: the wheels and the hitch jack.
+    pub others: Vec<Foot>,
     /// The sets of factors to ask the edges by.
     pub factors: Vec<FactorSet>,
     /// How far the frame may lean, as height over length.
@@ -87,6 +89,7 @@ impl Standing {
         let lean = |slope: Option<Slope>| slope.map_or(0.0, Slope::as_ratio);
         Self {
             feet: feet.collect(),
+            others: others(ride, softest),
             factors,
             lean: maths::hypot(lean(ride.frame.level_along), lean(ride.frame.level_across)),
             height: ride.frame.resting_height.map_or(1.0, Length::as_m),
@@ -203,6 +206,23 @@ fn over(
     // What holds at that stage: the shares below zero.
     let holds = over.shares.iter().map(|(_, share)| -share.min(0.0)).sum();
     Some(EdgeOver { between: between.clone(), factors: set.name.clone(), over, holds })
+}
+
+/// The wheels, and the hitch jack or the hitch.
+fn others(ride: &Ride, stiffness: f64) -> Vec<Foot> {
+    let foot = |name: String, at: [f64; 2]| Foot { name, at, stiffness, gap: [0.0, 0.0], rated: None };
+    let mut all = Vec::new();
+    for (number, axle) in ride.frame.axles.iter().enumerate() {
+        for (side, half) in [("left", 0.5), ("right", -0.5)] {
+            let name = format!("{side} wheels of axle {}", number + 1);
+            all.push(foot(name, [axle.at.as_m(), half * axle.track.as_m()]));
+        }
+    }
+    if let Some(hitch) = &ride.frame.hitch {
+        let at = hitch.jack_at.as_ref().unwrap_or(&hitch.at);
+        all.push(foot("hitch".to_owned(), [at.along.as_m(), at.across.as_m()]));
+    }
+    all
 }
 
 /// The inverse of a symmetric matrix of three rows; `None` where it has none to the accuracy of the numbers.

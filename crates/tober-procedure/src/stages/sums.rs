@@ -5,7 +5,7 @@ use crate::run::{ROAD, Run};
 use crate::state::Tracks;
 use crate::track::What;
 use std::collections::BTreeMap;
-use tober_book::{Body, Placement, Rotation};
+use tober_book::{Body, Does, Placement, Rotation};
 use tober_calc::orders::{Extreme, StepSet, Tally, greatest, least};
 use tober_quantity::{Angle, Force, maths};
 
@@ -44,16 +44,39 @@ pub(crate) enum Turned {
     Anywhere(usize),
 }
 
-/// The windows of a run: all legs set, none taken away; one for each angle of the turntable.
+/// The steps that set or take away a leg that carries.
+pub(crate) fn leg_steps(run: &Run<'_>) -> StepSet {
+    let carries =
+        |name: &String| run.ride.supports.iter().any(|leg| leg.name == *name && leg.does == Does::Carries);
+    let changes = |number: &usize| {
+        let step = run.step(*number);
+        step.sets.iter().chain(&step.takes_away).any(carries)
+    };
+    StepSet::from(run.steps.len(), (0..run.steps.len()).filter(changes))
+}
+
+/// The windows of a run: all legs that carry set, none taken away; one for each angle of the turntable.
 pub(crate) fn windows(run: &Run<'_>, tracks: &Tracks<'_>) -> Vec<Window> {
     let len = run.steps.len();
+    let special = leg_steps(run);
+    let set = special.iter().filter(|&number| run.step(number).takes_away.is_empty());
+    windows_with(run, tracks, &StepSet::from(len, set), &special)
+}
+
+/// The windows with some of the steps that change the legs done and the others open; one for each angle of the turntable.
+pub(crate) fn windows_with(
+    run: &Run<'_>,
+    tracks: &Tracks<'_>,
+    held: &StepSet,
+    special: &StepSet,
+) -> Vec<Window> {
+    let len = run.steps.len();
     let (mut done, mut open) = (StepSet::none(len), StepSet::none(len));
-    for (number, step) in run.steps.iter().enumerate() {
-        if !step.sets.is_empty() {
+    for number in special.iter() {
+        if held.contains(number) {
             done = done.union(run.order.before(number));
             done.insert(number);
-        }
-        if !step.takes_away.is_empty() {
+        } else {
             open = open.union(run.order.later(number));
             open.insert(number);
         }
@@ -103,28 +126,30 @@ pub(crate) fn windows(run: &Run<'_>, tracks: &Tracks<'_>) -> Vec<Window> {
     all
 }
 
-/// The steps that move something to another place while it does not stand on all its legs.
+/// The steps that move something to another place, of which no window covers the whole way.
 pub(crate) fn elsewhere(run: &Run<'_>, windows: &[Window]) -> Vec<String> {
-    let moves = |number: &usize| {
-        run.step(*number).moves.iter().any(|moved| {
-            let cg = |place: &str| run.placement(&moved.body, place).map(|there| there.cg);
-            !run.absent.contains(moved.body.as_str()) && cg(&moved.from) != cg(&moved.to)
-        })
-    };
-    let covered = |number: &usize| {
-        windows.iter().any(|window| {
-            if window.turned == Turned::Anywhere(*number) {
-                return true;
-            }
-            let mut begun = window.done.union(run.order.before(*number));
-            begun.insert(*number);
-            !begun.intersects(&window.open) && !window.done.contains(*number)
-        })
-    };
     (0..run.steps.len())
-        .filter(|number| moves(number) && !covered(number))
+        .filter(|&number| moves_something(run, number) && !windows.iter().any(|one| covers(run, one, number)))
         .map(|number| run.step(number).name.clone())
         .collect()
+}
+
+/// Whether a step moves something that is there to another place.
+pub(crate) fn moves_something(run: &Run<'_>, number: usize) -> bool {
+    run.step(number).moves.iter().any(|moved| {
+        let cg = |place: &str| run.placement(&moved.body, place).map(|there| there.cg);
+        !run.absent.contains(moved.body.as_str()) && cg(&moved.from) != cg(&moved.to)
+    })
+}
+
+/// Whether a step may be under way in a window.
+pub(crate) fn covers(run: &Run<'_>, window: &Window, number: usize) -> bool {
+    if window.turned == Turned::Anywhere(number) {
+        return true;
+    }
+    let mut begun = window.done.union(run.order.before(number));
+    begun.insert(number);
+    !begun.intersects(&window.open) && !window.done.contains(number)
 }
 
 /// The centre of a body in a placement with the turntable at an angle, with how far it may be off.
@@ -277,7 +302,7 @@ impl<'a> Shares<'a> {
         let turning = if let Turned::Anywhere(step) = self.turned { Some(step) } else { None };
         let mut all = Vec::new();
         for body in self.run.bodies() {
-            let place = self.place_of(body, done);
+            let place = place_of(self.run, body, done);
             let begun = under_way.iter().chain(turning);
             let moved = begun
                 .filter_map(|step| self.run.step(step).moves.iter().find(|moved| moved.body == body.name))
@@ -298,7 +323,7 @@ impl<'a> Shares<'a> {
     pub fn resultant(&self, done: &StepSet) -> Option<[f64; 3]> {
         let mut sum = [0.0; 3];
         for body in self.run.bodies() {
-            let place = self.place_of(body, done)?;
+            let place = place_of(self.run, body, done)?;
             let centre = centre(self.run, body, place, self.turned);
             if centre.round.is_some() {
                 return None;
@@ -311,16 +336,6 @@ impl<'a> Shares<'a> {
             sum[2] += weight * centre.at[1];
         }
         Some(sum)
-    }
-
-    /// Where a body is at a stage.
-    fn place_of<'b>(&self, body: &'b Body, done: &StepSet) -> Option<&'b Placement> {
-        let mut place = body.placement(ROAD).or(body.placements.first());
-        for step in self.run.order.an_order(done) {
-            let moved = self.run.step(step).moves.iter().find(|moved| moved.body == body.name);
-            place = moved.map_or(place, |moved| body.placement(&moved.to));
-        }
-        place
     }
 
     /// The sum over the steps done. `None` where the book does not say where a body is.
@@ -351,6 +366,16 @@ impl<'a> Shares<'a> {
         }
         Some(Tally { start, change, peak })
     }
+}
+
+/// Where a body is at a stage.
+pub(crate) fn place_of<'b>(run: &Run<'_>, body: &'b Body, done: &StepSet) -> Option<&'b Placement> {
+    let mut place = body.placement(ROAD).or(body.placements.first());
+    for step in run.order.an_order(done) {
+        let moved = run.step(step).moves.iter().find(|moved| moved.body == body.name);
+        place = moved.map_or(place, |moved| body.placement(&moved.to));
+    }
+    place
 }
 
 /// The worst value over every stage of every window.

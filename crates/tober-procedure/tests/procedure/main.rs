@@ -3,6 +3,7 @@
 mod broken;
 mod hand;
 mod large;
+mod partly;
 mod rides;
 mod scale;
 mod see_saw;

@@ -7,22 +7,27 @@ use tober_procedure::stages::{Foot, Standing, stages, turntables};
 use tober_quantity::{Force, Length, Mass, Stiffness, Toleranced};
 
 /// Newtons: each share of a body is rounded to a hundredth, and C3 is good to 1e-9 of a load of some 1e5 N.
-const NEWTONS: f64 = 0.5;
+pub const NEWTONS: f64 = 0.5;
 
 /// Numbers that look like chance and are the same every time.
-struct Chance(u64);
+pub struct Chance(pub u64);
 impl Chance {
-    fn next(&mut self, below: u64) -> u64 {
+    pub fn next(&mut self, below: u64) -> u64 {
         self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         (self.0 >> 33) % below
     }
-    fn between(&mut self, low: f64, high: f64) -> f64 {
+    pub fn between(&mut self, low: f64, high: f64) -> f64 {
         low + (high - low) * self.next(1_000_000) as f64 / 1e6
     }
 }
 
 /// An invented ride: a heavy trailer on feet, and a few bodies that steps move in any order that `after` leaves.
 fn ride(chance: &mut Chance) -> Ride {
+    ride_with(chance, false)
+}
+
+/// The same, with a step that sets each leg, and with wheels and a hitch, where wanted.
+pub fn ride_with(chance: &mut Chance, legs_set: bool) -> Ride {
     let mut text = String::from(
         "format = 0\n[ride]\nname = \"Invented\"\ninvented = \"Invented for a test.\"\nmass = \"9 t\"\n[frame]\nlength = \"6 m\"\nwidth = \"3 m\"\nstiffness = \"rigid\"\nlevel-along = \"4 mm/m\"\nlevel-across = \"3 mm/m\"\nresting-height = \"700 mm\"\n",
     );
@@ -38,6 +43,19 @@ fn ride(chance: &mut Chance) -> Ride {
     let bodies = 2 + chance.next(3) as usize;
     let mut steps = String::new();
     let mut earlier: Vec<String> = Vec::new();
+    let legs = feet.max(4);
+    if legs_set {
+        let axles =
+            "[[frame.axle]]\nat = \"2.5 m\"\ntrack = \"2 m\"\n[frame.hitch]\nat = [\"7 m\", \"0 m\"]\n";
+        text = text.replacen("[[support]]", &format!("{axles}[[support]]"), 1);
+        for leg in legs - 2..legs {
+            let after = earlier.iter().find(|_| chance.next(2) == 0).cloned().unwrap_or_default();
+            steps += &format!(
+                "[[step]]\nname = \"set {leg}\"\nphase = \"build-up\"\ntitle = \"Set\"\nafter = [{after}]\nsets = [\"leg {leg}\"]\n"
+            );
+            earlier.push(format!("\"set {leg}\""));
+        }
+    }
     for body in 0..bodies {
         let mass = 100 + chance.next(500);
         text += &format!(
@@ -65,6 +83,12 @@ fn ride(chance: &mut Chance) -> Ride {
             earlier.push(format!("\"{body} to {place}\""));
         }
     }
+    if legs_set && chance.next(2) == 0 {
+        let (leg, also) = (legs - 1, &earlier[chance.next(earlier.len() as u64) as usize]);
+        steps += &format!(
+            "[[step]]\nname = \"take {leg}\"\nphase = \"build-up\"\ntitle = \"Take\"\nafter = [\"set {leg}\", {also}]\ntakes-away = [\"leg {leg}\"]\n"
+        );
+    }
     text += &steps;
     let parsed = parse_ride(&Source::new("ride.toml", &text));
     let said: Vec<String> = parsed.diagnostics.iter().map(ToString::to_string).collect();
@@ -72,7 +96,7 @@ fn ride(chance: &mut Chance) -> Ride {
 }
 
 /// Every stage: the steps done, and those under way.
-fn every(ride: &Ride) -> Vec<(Vec<usize>, Vec<usize>)> {
+pub fn every(ride: &Ride) -> Vec<(Vec<usize>, Vec<usize>)> {
     let len = ride.steps.len();
     let before = |step: usize| -> Vec<usize> {
         ride.steps[step]
@@ -98,14 +122,14 @@ fn every(ride: &Ride) -> Vec<(Vec<usize>, Vec<usize>)> {
 }
 
 /// A body's centre and how far it may be off, at a stage: where it rests, or the middle and radius of its way.
-struct Where {
-    at: [f64; 3],
+pub struct Where {
+    pub at: [f64; 3],
     off: [f64; 3],
     reach: f64,
     rests: Vec<[f64; 3]>,
 }
 
-fn place(ride: &Ride, body: &Body, stage: &(Vec<usize>, Vec<usize>)) -> Where {
+pub fn place(ride: &Ride, body: &Body, stage: &(Vec<usize>, Vec<usize>)) -> Where {
     let cg = |name: &str| {
         let cg = body.placement(name).expect("it is there").cg;
         let of = |part: fn(&Toleranced<Length>) -> f64| [part(&cg.along), part(&cg.across), part(&cg.up)];
@@ -140,8 +164,19 @@ fn place(ride: &Ride, body: &Body, stage: &(Vec<usize>, Vec<usize>)) -> Where {
 /// `counts(point, mass, light)` is the quantity of a mass at a point; it is asked at points only, so that nothing is known here of how it
 /// is made.
 fn worst(ride: &Ride, lean: [f64; 3], counts: &dyn Fn([f64; 3], Mass) -> f64, sign: f64) -> f64 {
+    worst_of(ride, every(ride), lean, counts, sign)
+}
+
+/// The same over some stages.
+pub fn worst_of(
+    ride: &Ride,
+    stages: impl IntoIterator<Item = (Vec<usize>, Vec<usize>)>,
+    lean: [f64; 3],
+    counts: &dyn Fn([f64; 3], Mass) -> f64,
+    sign: f64,
+) -> f64 {
     let mut most = f64::NEG_INFINITY;
-    for stage in every(ride) {
+    for stage in stages {
         let mut sum = 0.0;
         for body in &ride.bodies {
             let there = place(ride, body, &stage);

@@ -12,11 +12,15 @@ pub fn every_order(every: &EveryOrder, units: UnitSet, working: bool) -> String 
     let mut out = String::from("\nThe work, over every order of the steps that the book admits\n");
     proofs(&mut out, every);
     // The legs share a title: the one nearest to its limit is told for all of them, and every one that is not inside.
-    let legs = || every.findings.iter().filter(|finding| finding.code == "stages.load");
-    let worst = legs().max_by_key(|finding| (finding.standing, finding.share()));
+    let of_legs = |finding: &Finding| matches!(finding.code, "stages.load" | "stages.load-partly");
+    let worst = |code: &str| {
+        let legs = every.findings.iter().filter(move |finding| finding.code == code);
+        legs.max_by_key(|finding| (finding.standing, finding.share()))
+    };
+    let worst = [worst("stages.load"), worst("stages.load-partly")];
     let told = |finding: &&Finding| {
-        finding.code != "stages.load"
-            || worst.is_some_and(|worst| core::ptr::eq(worst, *finding))
+        !of_legs(finding)
+            || worst.iter().flatten().any(|worst| core::ptr::eq(*worst, *finding))
             || finding.standing != Standing::Inside
     };
     for finding in every.findings.iter().filter(told) {
