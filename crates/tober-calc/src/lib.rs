@@ -10,6 +10,7 @@ pub mod lift;
 pub mod orders;
 pub mod packing;
 pub mod reach;
+pub mod riders_off;
 pub mod stability;
 pub mod supports;
 pub mod survey;
