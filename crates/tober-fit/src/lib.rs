@@ -12,6 +12,7 @@
 //! | [`orders`] | no stage of a procedure is worth more, or less, than this one | the stage and its value, and a bound that additions alone give |
 //! | [`procedure`] | these steps keep this in every order; or this order shows that they do not; these rules cure it; this is the way back | a replay, bars, cuts added up, or every stage while there are few |
 //! | [`reach`] | this way gets the frame from its wheels onto its legs | each pose as in [`supports`], each limit, and that nothing happens between poses |
+//! | [`riders_off`] | riders get off in this order with no more than this out of balance, and no order has less | every stage added up anew; every set of who got off, while there are few |
 //! | [`supports`] | these reactions carry the load, or the frame tips | equilibrium, no pull, the law of each spring; or a direction in which the load is beyond every support |
 //! | [`working`] | these printed lines are true | each line is read back from its characters and worked out again |
 //!
@@ -22,5 +23,6 @@ pub mod orders;
 pub mod packing;
 pub mod procedure;
 pub mod reach;
+pub mod riders_off;
 pub mod supports;
 pub mod working;

@@ -2,6 +2,9 @@
 //! that is read back and worked out again.
 
 mod questions;
+#[cfg(feature = "command")]
+#[path = "door/riders.rs"]
+mod riders;
 
 use questions::{BEAMS, LIFTS, PACKING, RIGID, cases, questions};
 use serde_json::{Value, json};

@@ -87,8 +87,8 @@ enum Command {
     },
     /// Work one calculation: JSON in, JSON out.
     Calc {
-        /// survey, packing, supports, frame, ground, bearing-capacity, pin, stability, lift, trim, weighing or
-        /// wind-pressure.
+        /// survey, packing, supports, frame, ground, bearing-capacity, pin, stability, lift, riders-off, trim,
+        /// weighing or wind-pressure.
         name: String,
         /// The file of the question; standard input, unless given.
         file: Option<PathBuf>,

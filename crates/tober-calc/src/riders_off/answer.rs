@@ -22,8 +22,8 @@ pub enum WhyLeft {
 pub struct Off {
     /// The seat, by its place in the question.
     pub seat: usize,
-    /// How many riders of it get off now.
-    pub riders: usize,
+    /// Which of its riders get off now, by their places in the question.
+    pub riders: Vec<usize>,
     /// How far the ride is turned then.
     pub turned: Angle,
     /// By how much it is turned for this, the shorter way; positive with the directions of the seats.
@@ -94,7 +94,7 @@ pub fn answered(question: &Stopped, allowed: Option<Moment>) -> Result<Answer, R
         answer.greatest_bound = answer.greatest.min(moment(greatest));
         answer.left_proved = proved;
         let gone = |seat: usize| {
-            answer.order.iter().filter(|off| off.seat == seat).map(|off| off.riders).sum::<usize>()
+            answer.order.iter().filter(|off| off.seat == seat).map(|off| off.riders.len()).sum::<usize>()
         };
         let stay = |seat: &usize| {
             let riders = question.seats[*seat].riders.len();
@@ -119,15 +119,14 @@ pub fn answered(question: &Stopped, allowed: Option<Moment>) -> Result<Answer, R
 /// Refuses an order that names a seat with nobody to get off, or that cannot be reached or opened.
 pub fn followed(question: &Stopped, seats: &[usize]) -> Result<Answer, RidersError> {
     let kinds = Kinds::new(question)?;
-    let mut left: Vec<Vec<usize>> = kinds.kinds.iter().map(|kind| kind.seats.clone()).collect();
+    let mut left: Vec<Vec<(usize, usize)>> = kinds.kinds.iter().map(|kind| kind.seats.clone()).collect();
     let mut order = Vec::new();
     for &seat in seats {
         let name = || question.seats.get(seat).map_or_else(|| seat.to_string(), |seat| seat.name.clone());
         let mut any = false;
         for (kind, seats) in left.iter_mut().enumerate() {
-            while let Some(place) = seats.iter().position(|&other| other == seat) {
-                seats.remove(place);
-                order.push((kind, seat));
+            while let Some(place) = seats.iter().position(|&(other, _)| other == seat) {
+                order.push((kind, seats.remove(place)));
                 any = true;
             }
         }
@@ -142,10 +141,13 @@ pub fn followed(question: &Stopped, seats: &[usize]) -> Result<Answer, RidersErr
     }
     let given: Vec<usize> = order.iter().map(|(kind, _)| *kind).collect();
     let turned = plainly(&kinds, &given, 0);
-    let named: Vec<(Removal, usize)> =
-        turned.order.iter().copied().zip(order.iter().map(|(_, seat)| *seat)).collect();
+    let named: Vec<(Removal, One)> =
+        turned.order.iter().copied().zip(order.iter().map(|(_, one)| *one)).collect();
     Ok(told_as(question, &kinds, &named))
 }
+
+/// A seat and one of its riders.
+type One = (usize, usize);
 
 /// Which seat of its kind each removal is of: the ones of a kind in the order of the question.
 fn told(question: &Stopped, kinds: &Kinds, order: &[Removal]) -> Answer {
@@ -158,11 +160,11 @@ fn told(question: &Stopped, kinds: &Kinds, order: &[Removal]) -> Answer {
     told_as(question, kinds, &named)
 }
 
-fn told_as(question: &Stopped, kinds: &Kinds, named: &[(Removal, usize)]) -> Answer {
+fn told_as(question: &Stopped, kinds: &Kinds, named: &[(Removal, One)]) -> Answer {
     let start = kinds.whole_n_m(0);
     let (mut stage, mut here, mut greatest, mut turns) = (0, 0_usize, start, 0);
     let mut order: Vec<Off> = Vec::new();
-    for &((kind, stop), seat) in named {
+    for &((kind, stop), (seat, rider)) in named {
         stage += kinds.radix[kind];
         let from = kinds.turned_deg[here];
         let to = kinds.turned_deg[stop];
@@ -172,13 +174,14 @@ fn told_as(question: &Stopped, kinds: &Kinds, named: &[(Removal, usize)]) -> Ans
         here = stop;
         let whole = kinds.whole_n_m(stage);
         greatest = greatest.max(whole);
-        let riders = if question.one_by_one { 1 } else { question.seats[seat].riders.len() };
+        let riders =
+            if question.one_by_one { vec![rider] } else { (0..question.seats[seat].riders.len()).collect() };
         let felt =
             Moment::nm(kinds.felt_n_m(stage, Angle::deg(to)) * maths::sin(question.lean.as_rad()).abs());
         // Riders of one seat that follow each other at one stop are told together.
         if let Some(last) = order.last_mut().filter(|last| last.seat == seat && last.turned == Angle::deg(to))
         {
-            last.riders += riders;
+            last.riders.extend(riders);
             (last.out_of_balance, last.felt) = (moment(whole), felt);
             continue;
         }

@@ -15,8 +15,8 @@ pub(super) type Vector = (f64, f64);
 /// Riders alike: of one moment, reached at the same turns of the ride.
 #[derive(Clone, Debug)]
 pub(super) struct Kind {
-    /// Which seats, one entry for each removal, in the order of the question.
-    pub seats: Vec<usize>,
+    /// Which seats and which of their riders, one entry for each removal, in the order of the question.
+    pub seats: Vec<(usize, usize)>,
     /// The middle of the moment of one removal.
     pub middle: Vector,
     /// Half the band of the moment of one removal.
@@ -199,7 +199,7 @@ impl Kinds {
                 _ => None,
             };
             left.extend(why.map(|why| (i, why)));
-            for (least, greatest) in parts {
+            for (rider, (least, greatest)) in parts.into_iter().enumerate() {
                 let (middle, half) = (of((least + greatest) / 2.0), of((greatest - least) / 2.0));
                 if why.is_some() {
                     base = (base.0 + middle.0, base.1 + middle.1);
@@ -218,7 +218,7 @@ impl Kinds {
                     half,
                     stops: stops.clone(),
                 });
-                kind.seats.push(i);
+                kind.seats.push((i, rider));
             }
         }
         let mut kinds: Vec<Kind> = by_key.into_values().collect();

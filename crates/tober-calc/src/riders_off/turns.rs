@@ -16,8 +16,6 @@ pub(super) type Removal = (usize, usize);
 pub(super) struct Turned {
     /// The removals.
     pub order: Vec<Removal>,
-    /// How many turns by hand they take.
-    pub turns: usize,
     /// How many it takes at least.
     pub turns_bound: usize,
     /// Whether no order with as few turns is turned through less.
@@ -84,7 +82,7 @@ pub(super) fn fewest(kinds: &Kinds, cap_n_m: u64, given: &[usize]) -> Turned {
                 here = before;
             }
             order.reverse();
-            return Turned { order, turns, turns_bound: turns, least_angle: small };
+            return Turned { order, turns_bound: turns, least_angle: small };
         }
         if cost.len() > STAGES_MOST {
             break;
@@ -134,5 +132,5 @@ pub(super) fn plainly(kinds: &Kinds, given: &[usize], turns_bound: usize) -> Tur
         }
         order.push((kind, stop));
     }
-    Turned { order, turns, turns_bound: turns_bound.min(turns), least_angle: false }
+    Turned { order, turns_bound: turns_bound.min(turns), least_angle: false }
 }

@@ -70,7 +70,7 @@ fn hand_a_jammed_car_keeps_its_opposite_aboard() {
     }
     let answer = answered(&question, Some(Moment::nm(900.0))).unwrap();
     assert_near(answer.greatest.as_nm(), 50.0 * G * 2.0_f64.sqrt(), WHOLE_N_M);
-    let off: usize = answer.order.iter().map(|off| off.riders).sum();
+    let off: usize = answer.order.iter().map(|off| off.riders.len()).sum();
     assert_eq!(off, 5);
     assert_eq!(names(&question, answer.left.iter().map(|(seat, _)| *seat)), ["car 2", "car 0"]);
 }

@@ -2,7 +2,7 @@
 
 use super::{Seeded, seat, wheel};
 use tober_calc::riders_off::{Stopped, answered, followed};
-use tober_quantity::{Angle, Mass};
+use tober_quantity::Angle;
 
 fn some(seed: u64, n: usize) -> Stopped {
     let mut seeded = Seeded(seed);
@@ -58,7 +58,7 @@ fn law_an_order_found_is_worth_what_is_said() {
     }
 }
 
-/// Thirty-two seats, evenly filled or with riders of any mass, are answered, and the evenly filled ones proved.
+/// Thirty-two seats, and thirty-one, evenly filled, are proved.
 #[test]
 fn law_thirty_two_seats_are_proved() {
     for masses in [vec![80.0; 32], vec![150.0; 31]] {
@@ -74,6 +74,24 @@ fn law_thirty_two_seats_are_proved() {
         );
         assert_eq!(answer.order.len(), masses.len());
     }
+}
+
+/// Of thirty-two seats that all differ the least is proved where an end of the order decides it, and where the middle does the order
+/// found is near the bound.
+#[test]
+fn law_thirty_two_seats_that_differ_are_near_their_bound() {
+    /// By how much of the bound the best order found may be above it where the work ended first: what was reached when
+    /// this was written, with room for another order of adding.
+    const NEAR: f64 = 1.03;
+    let mut proved = 0;
+    for seed in 0..4 {
+        let question = some(seed, 32);
+        let answer = answered(&question, None).unwrap();
+        assert_eq!(answer.order.len(), 32);
+        assert!(answer.greatest.as_nm() <= NEAR * answer.greatest_bound.as_nm(), "seed {seed}: {answer:#?}");
+        proved += usize::from(answer.proved());
+    }
+    assert!(proved >= 3, "{proved} of 4");
     // Four seats on each of eight arms, all of them different.
     let mut seeded = Seeded(8);
     let mut question = wheel(6.0, &[80.0]);
@@ -83,21 +101,5 @@ fn law_thirty_two_seats_are_proved() {
         question.seats.push(seat(&format!("s{i}"), 4.0, f64::from(i / 4) * 45.0, &[(kg, kg)]));
     }
     let answer = answered(&question, None).unwrap();
-    assert_eq!(answer.order.len(), 32);
-    println!(
-        "arms: {:?} {:?} {} {}",
-        answer.greatest, answer.greatest_bound, answer.turns, answer.turns_bound
-    );
-    let mut hard = 0;
-    for seed in 0..6 {
-        let question = some(seed, 32);
-        let answer = answered(&question, None).unwrap();
-        println!(
-            "any: {:?} {:?} {} {}",
-            answer.greatest, answer.greatest_bound, answer.turns, answer.turns_bound
-        );
-        hard += usize::from(answer.proved());
-    }
-    println!("{hard} of 6 proved");
-    let _ = Mass::kg(1.0);
+    assert!(answer.greatest.as_nm() <= NEAR * answer.greatest_bound.as_nm(), "{answer:#?}");
 }

@@ -2,6 +2,7 @@
 
 use super::{G, Seeded, seat, wheel};
 use tober_calc::riders_off::{Access, Stopped, answered};
+use tober_quantity::maths::{cos, hypot, sin};
 use tober_quantity::{Angle, Mass};
 
 /// The greatest moment over every choice of masses inside the bands, by trying every corner of them; N m.
@@ -13,7 +14,7 @@ fn worst_of(question: &Stopped, aboard: &[bool]) -> f64 {
         .filter(|(_, aboard)| **aboard)
         .flat_map(|(seat, _)| {
             let a = seat.angle.as_rad();
-            let at = (seat.radius.as_m() * a.cos(), seat.radius.as_m() * a.sin());
+            let at = (seat.radius.as_m() * cos(a), seat.radius.as_m() * sin(a));
             seat.riders.iter().map(move |(low, high)| (at.0, at.1, low.as_kg(), high.as_kg()))
         })
         .collect();
@@ -24,7 +25,7 @@ fn worst_of(question: &Stopped, aboard: &[bool]) -> f64 {
             let kg = if corner >> i & 1 == 1 { high } else { low };
             sum = (sum.0 + kg * x, sum.1 + kg * y);
         }
-        worst = worst.max(G * sum.0.hypot(sum.1));
+        worst = worst.max(G * hypot(sum.0, sum.1));
     }
     (worst - 1e-6 - worst * 1e-9).ceil()
 }

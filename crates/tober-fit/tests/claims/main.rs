@@ -10,5 +10,6 @@ mod proofs;
 mod prover;
 mod reach_claims;
 mod reading;
+mod riders_claims;
 mod slowly;
 mod support_claims;

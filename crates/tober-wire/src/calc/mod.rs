@@ -16,6 +16,8 @@ pub mod questions;
 #[cfg(feature = "command")]
 mod reach;
 #[cfg(feature = "command")]
+mod riders_off;
+#[cfg(feature = "command")]
 mod soil;
 mod stability;
 mod supports;
@@ -54,6 +56,8 @@ pub const NAMES: &[&str] = &[
     "reach",
     #[cfg(feature = "command")]
     "lift",
+    #[cfg(feature = "command")]
+    "riders-off",
     #[cfg(feature = "command")]
     "orders",
     "trim",
@@ -106,6 +110,8 @@ fn work(name: &str) -> Option<Work> {
         "reach" => reach::work,
         #[cfg(feature = "command")]
         "lift" => lift::work,
+        #[cfg(feature = "command")]
+        "riders-off" => riders_off::work,
         #[cfg(feature = "command")]
         "orders" => orders::work,
         "stability" => stability::work,

@@ -27,6 +27,16 @@ pub fn lift() -> Value {
     lift
 }
 
+/// Eight cars of a wheel with two heavy riders each, stopped with the first at the platform.
+pub fn riders() -> Value {
+    let seat = |i: usize| json!({"name": format!("car {i}"), "radius_m": 3.5, "angle_deg": 45 * i, "riders_kg": [100, 100]});
+    json!({
+        "id": "a wheel", "lean_deg": 90, "turning": true, "seats": (0..8).map(seat).collect::<Value>(),
+        "access": [{"name": "platform", "angle_deg": 0, "within_deg": 5}],
+        "out_of_balance_greatest_N_m": 20_000, "holds_N_m": 12_000,
+    })
+}
+
 /// Four legs of a level frame, of which the last has sunk by 14 and is light by 6.
 pub fn trim() -> Value {
     let leg = |id: &str, x: i64, y: i64| json!({"id": id, "x_mm": x, "y_mm": y, "ground_01mm": 0, "pin_first_01mm": 7400, "pin_pitch_01mm": 400, "pin_count": 8});
@@ -203,6 +213,7 @@ pub fn questions() -> Vec<(&'static str, Value)> {
             }),
         ),
         ("lift", lift()),
+        ("riders-off", riders()),
         (
             "orders",
             json!({
