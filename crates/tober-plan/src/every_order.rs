@@ -9,7 +9,7 @@ use tober_book::{Phase, Ride, Step, Visit};
 use tober_calc::finding::{Basis, Finding, Proof, Sense, Subject};
 use tober_calc::working::{Provenance, Term, Working, sum};
 use tober_procedure::stages::{
-    AtStage, EdgeOver, FootOver, FreeTurntable, Partly, PartlyFoot, Stages, Standing, stages, turntables,
+    EdgeOver, FootOver, FreeTurntable, Partly, PartlyFoot, Stages, Standing, stages, turntables,
 };
 use tober_procedure::{Proofs, prove};
 use tober_quantity::{Force, Moment, Quantity, Shown};
@@ -51,6 +51,8 @@ pub struct EveryOrder {
     pub homes: Vec<HomeCount>,
     /// The steps that take the most people, and how many.
     pub most_people: Option<(usize, Vec<String>)>,
+    /// Every step with the people that it takes, where the book says it.
+    pub people: Vec<(String, Option<usize>)>,
     /// The steps of the build-up from which there is no easy way back, each with why.
     pub no_easy_return: Vec<(String, String)>,
 }
@@ -66,10 +68,10 @@ pub fn every_order(ride: &Ride, visit: &Visit) -> Option<EveryOrder> {
     let standing = Standing::of_book(ride);
     let mut findings = Vec::new();
     if let Some(stages) = stages(ride, &absent, &standing) {
-        of_stages(&stages, &mut findings);
+        of_stages(ride, &stages, &mut findings);
     }
     for turntable in turntables(ride, &absent) {
-        findings.push(of_turntable(&turntable));
+        findings.push(of_turntable(ride, &turntable));
     }
     let steps =
         || ride.steps.iter().filter(|step| !step.only_with.iter().any(|body| absent.contains(body.as_str())));
@@ -84,6 +86,7 @@ pub fn every_order(ride: &Ride, visit: &Visit) -> Option<EveryOrder> {
         hold_points: steps().filter_map(point).collect(),
         homes: homes(ride, &absent),
         most_people: most.map(|most| (most, with_most(most))),
+        people: steps().map(|step| (step.name.clone(), step.people)).collect(),
         no_easy_return: steps()
             .filter(|step| step.phase <= Phase::Prove)
             .filter_map(no_easy_return)
@@ -142,7 +145,7 @@ fn homes(ride: &Ride, absent: &BTreeSet<&str>) -> Vec<HomeCount> {
 
 const TITLE: &str = "load on the leg, the worst of every stage in every order";
 
-fn of_stages(stages: &Stages, findings: &mut Vec<Finding>) {
+fn of_stages(ride: &Ride, stages: &Stages, findings: &mut Vec<Finding>) {
     let broken: Vec<String> = stages
         .conditions
         .iter()
@@ -157,9 +160,9 @@ fn of_stages(stages: &Stages, findings: &mut Vec<Finding>) {
         return;
     }
     for foot in &stages.feet {
-        findings.push(of_foot(foot, stages));
+        findings.push(of_foot(ride, foot, stages));
     }
-    findings.extend(partly(stages));
+    findings.extend(partly(ride, stages));
     let of = |edge| (edge, None);
     let some = stages.partly.iter().flat_map(|part| part.edges.iter().map(move |edge| (edge, Some(part))));
     let nearest = stages
@@ -168,7 +171,7 @@ fn of_stages(stages: &Stages, findings: &mut Vec<Finding>) {
         .map(of)
         .chain(some)
         .max_by(|one, other| one.0.share().total_cmp(&other.0.share()));
-    findings.extend(nearest.map(|(edge, part)| of_edge(edge, part)));
+    findings.extend(nearest.map(|(edge, part)| of_edge(ride, edge, part)));
     if !stages.not_covered.is_empty() {
         let names: Vec<String> = stages.not_covered.iter().map(|name| format!("\"{name}\"")).collect();
         for finding in findings.iter_mut() {
@@ -180,7 +183,7 @@ fn of_stages(stages: &Stages, findings: &mut Vec<Finding>) {
     }
 }
 
-fn of_edge(edge: &EdgeOver, part: Option<&Partly>) -> Finding {
+fn of_edge(ride: &Ride, edge: &EdgeOver, part: Option<&Partly>) -> Finding {
     let [one, other] = &edge.between;
     let mut working = Working::new();
     let (mut hold, mut tip) = (Vec::new(), Vec::new());
@@ -209,7 +212,7 @@ fn of_edge(edge: &EdgeOver, part: Option<&Partly>) -> Finding {
     .working(working)
     .note(format!(
         "Over the edge from \"{one}\" to \"{other}\", {}; factors of {}, the frame leaning as far as it may.",
-        edge.over.words(),
+        edge.over.words(ride),
         edge.factors
     ))
     .note("Wind is in the findings on the stages in the order of the book; this one is without.")
@@ -225,7 +228,7 @@ fn of_edge(edge: &EdgeOver, part: Option<&Partly>) -> Finding {
 }
 
 /// The loads of the legs while not all are set: for each the part in which its bound is greatest.
-fn partly(stages: &Stages) -> Vec<Finding> {
+fn partly(ride: &Ride, stages: &Stages) -> Vec<Finding> {
     let mut worst: BTreeMap<&str, (&PartlyFoot, &Partly)> = BTreeMap::new();
     for part in &stages.partly {
         for foot in &part.feet {
@@ -235,10 +238,10 @@ fn partly(stages: &Stages) -> Vec<Finding> {
             }
         }
     }
-    worst.into_values().map(|(foot, part)| of_partly(foot, part)).collect()
+    worst.into_values().map(|(foot, part)| of_partly(ride, foot, part)).collect()
 }
 
-fn of_partly(foot: &PartlyFoot, part: &Partly) -> Finding {
+fn of_partly(ride: &Ride, foot: &PartlyFoot, part: &Partly) -> Finding {
     let subject = Subject::Support(foot.name.clone());
     let title = "load on the leg while not all legs are set, no more than this in every order";
     let mut working = Working::new();
@@ -272,7 +275,7 @@ fn of_partly(foot: &PartlyFoot, part: &Partly) -> Finding {
         .note(format!(
             "With {} set, {}. {found} with nothing on the wheels; the wheels and the hitch jack may take anything.",
             named(&part.feet.iter().map(|foot| foot.name.clone()).collect::<Vec<String>>()),
-            foot.bound.words()
+            foot.bound.words(ride)
         ))
 }
 
@@ -287,7 +290,7 @@ fn total(working: &mut Working, symbol: &str, meaning: &str, terms: Vec<Term>) -
     working.line(symbol, meaning, sum(terms), Shown::Moment).value()
 }
 
-fn of_foot(foot: &FootOver, stages: &Stages) -> Finding {
+fn of_foot(ride: &Ride, foot: &FootOver, stages: &Stages) -> Finding {
     let subject = Subject::Support(foot.name.clone());
     let most = if stages.all_touch { foot.greatest.value } else { foot.bound };
     let mut working = Working::new();
@@ -322,7 +325,7 @@ fn of_foot(foot: &FootOver, stages: &Stages) -> Finding {
     }
     .basis(Basis::Mechanics)
     .working(working)
-    .note(format!("The most {}; the least {}.", at(&foot.greatest), at(&foot.least)));
+    .note(format!("The most {}; the least {}.", foot.greatest.words(ride), foot.least.words(ride)));
     finding = if stages.all_touch {
         finding.proof(Proof::Proved)
     } else {
@@ -336,11 +339,7 @@ fn of_foot(foot: &FootOver, stages: &Stages) -> Finding {
     )
 }
 
-fn at(stage: &AtStage) -> String {
-    stage.words()
-}
-
-fn of_turntable(turntable: &FreeTurntable) -> Finding {
+fn of_turntable(ride: &Ride, turntable: &FreeTurntable) -> Finding {
     let title = "out of balance while nothing holds what turns, in every order";
     let free = turntable.free.as_ref().map_or(0.0, |free| free.value);
     let band = (Moment::nm(free).amount(), Moment::nm(turntable.free_bound.max(free)).amount());
@@ -368,15 +367,15 @@ fn of_turntable(turntable: &FreeTurntable) -> Finding {
     finding = match &turntable.hold_from_to {
         Some((first, last)) => finding.note(format!(
             "Found: {place} must hold it from \"{first}\" to \"{last}\"; without it what turns would be out of balance past the limit, worst {}.",
-            turntable.worst.words()
+            turntable.worst.words(ride)
         )),
         None => finding.note(format!(
             "What can hold it is {place}; in the order of the book it is never out of balance past the limit; the worst of every order is {}.",
-            turntable.worst.words()
+            turntable.worst.words(ride)
         )),
     };
     if let Some(free) = &turntable.free {
-        finding = finding.note(format!("While it may be free the worst is {}.", free.words()));
+        finding = finding.note(format!("While it may be free the worst is {}.", free.words(ride)));
     }
     finding.never_overridden()
 }

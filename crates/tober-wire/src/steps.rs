@@ -22,6 +22,7 @@ pub fn every_order(every: &EveryOrder, units: UnitSet) -> Value {
             "fixing": home.fixing, "home": home.home, "fastens": home.fastens,
             "on_the_road": home.on_the_road, "open": home.open,
         })).collect::<Value>(),
+        "people": every.people.iter().map(|(step, people)| json!({ "step": step, "people": people })).collect::<Vec<_>>(),
         "most_people": every.most_people.as_ref().map(|(most, steps)| json!({ "people": most, "steps": steps })),
         "no_easy_return": every.no_easy_return.iter().map(|(step, why)| json!({ "step": step, "why": why })).collect::<Value>(),
     })

@@ -57,14 +57,21 @@ pub struct AtStage {
 }
 
 impl AtStage {
-    /// The stage in a few words.
-    pub fn words(&self) -> String {
-        let at = self.done.last().map_or("before anything".to_owned(), |last| format!("after \"{last}\""));
+    /// The stage in a few words, with the numbers of its steps in the order in which they are printed.
+    pub fn words(&self, ride: &Ride) -> String {
+        let numbered = |name: &String| {
+            let number = ride.steps.iter().position(|step| step.name == *name);
+            number.map_or(format!("\"{name}\""), |number| format!("step {}, \"{name}\",", number + 1))
+        };
         match self.under_way.as_slice() {
-            [] => at,
+            [] => match self.done.last() {
+                None => "before anything".to_owned(),
+                Some(last) => format!("after {}", numbered(last).trim_end_matches(',')),
+            },
             some => {
-                let names: Vec<String> = some.iter().map(|name| format!("\"{name}\"")).collect();
-                format!("while {} is under way", names.join(" and "))
+                let names: Vec<String> = some.iter().map(numbered).collect();
+                let are = if some.len() == 1 { "is" } else { "are" };
+                format!("while {} {are} under way", names.join(" and "))
             }
         }
     }

@@ -2,6 +2,7 @@
 
 use super::{about, figure, line, mark, workings};
 use core::fmt::Write;
+use std::collections::BTreeMap;
 use tober_calc::finding::{Finding, Standing};
 use tober_plan::EveryOrder;
 use tober_procedure::Rule;
@@ -50,6 +51,7 @@ pub fn every_order(every: &EveryOrder, units: UnitSet, working: bool) -> String 
         }
     }
     pins(&mut out, every);
+    people(&mut out, every);
     if let Some((most, steps)) = &every.most_people {
         let _ = writeln!(out, "  Most people at once: {most} ({}).", steps.join(", "));
     }
@@ -58,6 +60,30 @@ pub fn every_order(every: &EveryOrder, units: UnitSet, working: bool) -> String 
         workings(&mut out, &every.findings, units);
     }
     out
+}
+
+/// How many steps take how many people, and which do not say it.
+fn people(out: &mut String, every: &EveryOrder) {
+    let mut by_count: BTreeMap<usize, usize> = BTreeMap::new();
+    for people in every.people.iter().filter_map(|(_, people)| *people) {
+        *by_count.entry(people).or_default() += 1;
+    }
+    let told: Vec<String> =
+        by_count.iter().map(|(people, steps)| format!("{people} in {steps} steps")).collect();
+    if !told.is_empty() {
+        let _ = writeln!(out, "  People for each step: {}.", told.join(", "));
+    }
+    let silent: Vec<&str> =
+        every.people.iter().filter(|(_, people)| people.is_none()).map(|(step, _)| step.as_str()).collect();
+    if !silent.is_empty() {
+        let _ = writeln!(
+            out,
+            "  {} {}  how many people these take: {}.",
+            mark(Standing::NotKnown),
+            Standing::NotKnown.word(),
+            silent.join(", ")
+        );
+    }
 }
 
 /// What was proved, in a line; what was not, each.
