@@ -56,9 +56,10 @@ else
   # sixth of its weight.
   build -Zbuild-std=std,panic_abort -Zbuild-std-features=optimize_for_size
 fi
-gzip -9 -n -c "$CARGO_TARGET_DIR/wasm32-wasip1/core/examples/tober-core.wasm" | base64 -w 0 > "$out/core.wasm.gz.b64"
 printf '%s\n' "$with" > "$out/built-with"
 unset RUSTC RUSTC_BOOTSTRAP LD_LIBRARY_PATH CARGO_TARGET_WASM32_WASIP1_RUSTFLAGS
+cargo run --release --quiet -p tober-phone --example pack \
+  < "$CARGO_TARGET_DIR/wasm32-wasip1/core/examples/tober-core.wasm" | base64 -w 0 > "$out/core.wasm.gz.b64"
 # The module does not depend on the hash beside it, so it is written last.
 cargo run --release --quiet -p tober-phone --example sources > "$out/sources.sha256"
 ls -l "$out/core.wasm.gz.b64"
