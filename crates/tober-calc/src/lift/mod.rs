@@ -1,4 +1,6 @@
-//! C8 lifts: a part that turns about a hinge, raised by a winch line.
+//! C8 lifts: a part that turns about a hinge, raised by a winch line; and lifts by hand.
+//!
+//! By hand: the lifting equation is described at [`recommended`] and [`Task`], team lifts at [`team`]. The rest is the winch line.
 //!
 //! Plane `x` (forward), `z` (up), the hinge at the origin. The part stands at the angle `phi` above +x, anticlockwise
 //! positive, and carries two directions with it: `e = (cos phi, sin phi)` along it and `n = (-sin phi, cos phi)`
@@ -38,11 +40,15 @@
 mod error;
 mod findings;
 mod hinged;
+mod niosh;
+mod team;
 mod travel;
 mod winch;
 
 pub use error::LiftError;
 pub use findings::{Asked, findings};
 pub use hinged::{At, Hinged, OnPart, TURN_RAD, hinged_at};
+pub use niosh::{Grip, Hands, Lasting, Measures, OUTSIDE, Recommended, Task, recommended};
+pub use team::{ByHand, Scope, TEAM_MOST, by_hand, people_needed, team};
 pub use travel::{GRID_DEG, Listed, Peak, ROWS_MOST, Travel, Travelled, travelled};
 pub use winch::{Drum, pull_on_layer};

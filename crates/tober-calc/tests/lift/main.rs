@@ -1,5 +1,6 @@
 //! C8 by winch, held against outside numbers, worked examples, laws and bad input.
 
+mod by_hand;
 mod cases;
 mod hands;
 mod laws;

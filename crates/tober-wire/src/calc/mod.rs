@@ -8,6 +8,8 @@ mod chance;
 mod frame;
 mod ground;
 #[cfg(feature = "command")]
+mod hand_lift;
+#[cfg(feature = "command")]
 mod lift;
 #[cfg(feature = "command")]
 mod orders;
@@ -58,6 +60,7 @@ pub const NAMES: &[&str] = &[
     "lift",
     #[cfg(feature = "command")]
     "riders-off",
+    "hand-lift",
     #[cfg(feature = "command")]
     "orders",
     "trim",
@@ -112,6 +115,7 @@ fn work(name: &str) -> Option<Work> {
         "lift" => lift::work,
         #[cfg(feature = "command")]
         "riders-off" => riders_off::work,
+        "hand-lift" => hand_lift::work,
         #[cfg(feature = "command")]
         "orders" => orders::work,
         "stability" => stability::work,
