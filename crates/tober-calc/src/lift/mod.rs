@@ -34,21 +34,30 @@
 //! A travel with a dead point inside has no greatest pull and says so.
 //!
 //! # Not covered
-//! Acceleration, wind, friction at the hinge, weight of the line, a rope that bears on something between eye and
+//! Acceleration, wind, friction at the hinge, weight of the line, how a lug is pulled out of its plane, a rope that bears on something between eye and
 //! sheave, stretch, and the part's own bending.
 
+mod banded;
 mod error;
 mod findings;
+mod gear;
 mod hinged;
 mod niosh;
+mod rigging;
 mod team;
 mod travel;
 mod winch;
 
+pub use banded::{BandAt, Over, Piece, Raised, over};
 pub use error::LiftError;
-pub use findings::{Asked, findings};
+pub use findings::{Asked, findings, hung};
+pub use gear::{examined, own_wind, rated};
 pub use hinged::{At, Hinged, OnPart, TURN_RAD, hinged_at};
 pub use niosh::{Grip, Hands, Lasting, Measures, OUTSIDE, Recommended, Task, recommended};
+pub use rigging::{
+    CRANK_FORCE_N, Crank, Day, Eye, EyeKind, SLING_LEAST_DEG, Sling, crank_force, days_between,
+    days_of_a_year_from, eye_share, layers, leg_pull, legs_counted,
+};
 pub use team::{ByHand, Scope, TEAM_MOST, by_hand, people_needed, team};
 pub use travel::{GRID_DEG, Listed, Peak, ROWS_MOST, Travel, Travelled, travelled};
 pub use winch::{Drum, pull_on_layer};

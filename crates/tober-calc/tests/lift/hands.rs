@@ -2,8 +2,13 @@
 
 use crate::{TONNE_N, assert_near, part, point, travel};
 use tober_calc::finding::{Standing, Subject};
-use tober_calc::lift::{Asked, Drum, LiftError, findings, hinged_at, travelled};
+use tober_calc::lift::{Asked, Drum, Hinged, LiftError, Raised, findings, hinged_at, over, travelled};
+use tober_calc::working::Provenance;
 use tober_quantity::{Angle, Force, Length, Mass, Ratio};
+
+fn of(arm: &Hinged) -> Raised {
+    Raised::exact(arm, "arm", Provenance::Weighed)
+}
 
 /// N and m: a few roundings.
 const ROUNDING: f64 = 1e-8;
@@ -62,15 +67,15 @@ fn hand_the_greatest_pull_lies_between_two_listed_angles() {
 #[test]
 fn hand_findings_of_a_lift_that_goes_over_centre() {
     let arm = part(1000.0, point(2.0, 0.0), point(4.0, 0.0), (-4.0, 4.0), 1, 1.0);
-    let found = travelled(&arm, &travel(0.0, 100.0, 30.0)).expect("a sound lift");
+    let found = over(&of(&arm), &travel(0.0, 100.0, 30.0)).expect("a sound lift");
     // 30 degrees a row ends at 90, where nothing is slack yet; the travel goes on to 100.
-    assert!(!found.listed.slack);
+    assert!(!found.stated.listed.slack);
     assert_eq!(found.slack.len(), 1);
     assert_near(found.slack[0].0.as_deg(), 90.0, ROUNDING);
     assert_near(found.slack[0].1.as_deg(), 100.0, ROUNDING);
     let subject = Subject::Body("mast".to_owned());
     let standing = |asked: &Asked| -> Vec<Standing> {
-        let found = findings(&subject, &arm, &found, asked).expect("sound");
+        let found = findings(&subject, &found, asked).expect("sound");
         found.iter().map(|finding| finding.standing).collect()
     };
     let nothing = Asked::default();
@@ -81,6 +86,7 @@ fn hand_findings_of_a_lift_that_goes_over_centre() {
         drum: Some(Drum { drum: Length::mm(64.0), rope: Length::mm(8.0), layer: 1 }),
         hinge_rated: Some(Force::kn(10.0)),
         held_back_by: Some("a second line".to_owned()),
+        ..Asked::default()
     };
     assert_eq!(standing(&told), [Standing::Inside, Standing::Inside, Standing::PastLimit]);
     // On the fourth layer 20 x 72 / (64 + 56) = 12 kN: 10.96 is 92 % of it. On the sixth 20 x 72 / 152 = 9.5 kN.
@@ -101,7 +107,8 @@ fn hand_a_dead_point_has_no_greatest_pull() {
     assert_eq!(found.dead.len(), 1);
     assert_near(found.dead[0].as_deg(), 45.0, ROUNDING);
     assert_eq!((found.peak, found.hinge), (None, None));
-    let found = findings(&Subject::Ride, &arm, &found, &Asked::default()).expect("sound");
+    let found = over(&of(&arm), &travel(0.0, 60.0, 20.0)).expect("a sound lift");
+    let found = findings(&Subject::Ride, &found, &Asked::default()).expect("sound");
     assert_eq!(found[0].standing, Standing::PastLimit);
     assert_eq!(found[1].standing, Standing::NotKnown);
 }

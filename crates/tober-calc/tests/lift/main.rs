@@ -2,8 +2,10 @@
 
 mod by_hand;
 mod cases;
+mod gear;
 mod hands;
 mod laws;
+mod tolerances;
 
 use tober_calc::lift::{Hinged, OnPart, Travel};
 use tober_quantity::{Acceleration, Angle, Length, Mass, Ratio};

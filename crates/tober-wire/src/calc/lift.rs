@@ -4,12 +4,16 @@
 //! { "id": "mast", "mass_kg": 4400, "cg_along_m": 3.705, "cg_normal_m": 0.433,
 //!   "attach_along_m": 4.319, "attach_normal_m": 0.487, "sheave_x_m": -3.409, "sheave_z_m": 4.314,
 //!   "falls": 3, "sheave_efficiency": 0.95, "phi_start_deg": -2, "phi_end_deg": 85, "step_deg": 2.5,
-//!   "winch": { "rated_N": 40000, "drum_m": 0.064, "rope_m": 0.0095, "layer": 3 },
-//!   "hinge_rated_N": 90000, "held_back_by": "the check line" }
+//!   "winch": { "rated_N": 40000, "drum_m": 0.064, "rope_m": 0.0095, "layer": 3,
+//!              "crank_m": 0.35, "gear_ratio": 30, "efficiency": 0.5 },
+//!   "eye": { "is": "shoulder eye bolt", "rated_N": 60000, "axis_deg": 90 },
+//!   "sling": { "legs": 2, "angle_deg": 60, "rated_N": 50000 },
+//!   "hinge_rated_N": 90000, "held_back_by": "the check line", "then_held_by": "two mast pins" }
 //! ```
 //!
 //! The hinge is the origin, x forward, z up, angles from +x anticlockwise. `id`, `g_m_s2` (9.80665), `winch`, `hinge_rated_N`
-//! and `held_back_by` may be left out, and what they would be held against is then not known. The answer has a row for
+//! and `held_back_by` may be left out, and what they would be held against is then not known; without `eye`, `sling`, a crank and
+//! `then_held_by` nothing is said of them. `axis_deg` is where the eye bolt points, against the direction along the part. The answer has a row for
 //! each listed angle and its peak (`rows`, `peak_pull_N`, `peak_at_deg`), and under `travel` what lies between: the greatest pull
 //! of all, where the weight passes the hinge, where the line is slack, and dead points.
 
@@ -18,8 +22,10 @@ use crate::read::{DoorError, Field, Read};
 use serde_json::{Value, json};
 use tober_calc::finding::Subject;
 use tober_calc::lift::{
-    Asked, At, Drum, Hinged, LiftError, OnPart, Peak, Travel, Travelled, findings, travelled,
+    Asked, At, Crank, Drum, Eye, EyeKind, Hinged, LiftError, OnPart, Peak, Raised, Sling, Travel, Travelled,
+    findings, over,
 };
+use tober_calc::working::Provenance;
 use tober_quantity::{Acceleration, Angle, Force, Length, Mass, Quantity, Ratio};
 
 /// Standard gravity, m/s².
@@ -45,6 +51,9 @@ pub(super) fn work(question: &Field<'_>) -> Result<Worked, DoorError> {
         "winch",
         "hinge_rated_N",
         "held_back_by",
+        "then_held_by",
+        "eye",
+        "sling",
         // What a case of reference expects; nothing is taken from it.
         "expected",
     ])?;
@@ -65,10 +74,11 @@ pub(super) fn work(question: &Field<'_>) -> Result<Worked, DoorError> {
         Travel { start: degrees("phi_start_deg")?, end: degrees("phi_end_deg")?, step: degrees("step_deg")? };
     let asked = asked(question)?;
     let name = question.maybe("id")?.map_or(Ok("part"), |f| f.text())?;
-    let found = travelled(&part, &travel).map_err(|error| refused(question, &error))?;
-    let findings = findings(&Subject::Body(name.to_owned()), &part, &found, &asked)
+    let raised = Raised::exact(&part, name, Provenance::chosen("as given in the question"));
+    let found = over(&raised, &travel).map_err(|error| refused(question, &error))?;
+    let findings = findings(&Subject::Body(name.to_owned()), &found, &asked)
         .map_err(|error| refused(question, &error))?;
-    Ok(Worked { result: result(&found), findings, working: Vec::new() })
+    Ok(Worked { result: result(&found.stated), findings, working: Vec::new() })
 }
 
 fn count(field: &Field<'_>) -> Read<u32> {
@@ -78,21 +88,53 @@ fn count(field: &Field<'_>) -> Read<u32> {
 
 fn asked(question: &Field<'_>) -> Read<Asked> {
     let force = |field: Option<Field<'_>>| field.map(|f| f.number().map(Force::n)).transpose();
-    let (mut winch_rated, mut drum) = (None, None);
+    let (mut winch_rated, mut drum, mut crank) = (None, None, None);
     if let Some(winch) = question.maybe("winch")? {
-        winch.only(&["rated_N", "drum_m", "rope_m", "layer"])?;
+        winch.only(&["rated_N", "drum_m", "rope_m", "layer", "crank_m", "gear_ratio", "efficiency"])?;
         winch_rated = force(winch.maybe("rated_N")?)?;
         let metres = |key: &str| winch.maybe(key)?.map(|f| f.number().map(Length::m)).transpose();
         let layer = winch.maybe("layer")?.map(|f| count(&f)).transpose()?;
         if let (Some(on), Some(rope), Some(layer)) = (metres("drum_m")?, metres("rope_m")?, layer) {
             drum = Some(Drum { drum: on, rope, layer });
         }
+        let ratio = |key: &str| winch.maybe(key)?.map(|f| f.number().map(Ratio::one)).transpose();
+        if let (Some(length), Some(ratio), Some(efficiency)) =
+            (metres("crank_m")?, ratio("gear_ratio")?, ratio("efficiency")?)
+        {
+            crank = Some(Crank { length, ratio, efficiency });
+        }
     }
+    let text = |key: &str| question.maybe(key)?.map(|f| f.text().map(str::to_owned)).transpose();
     Ok(Asked {
+        of_book: false,
         winch_rated,
         drum,
+        crank,
+        eye: question.maybe("eye")?.map(|f| eye(&f)).transpose()?,
+        sling: question.maybe("sling")?.map(|f| sling(&f)).transpose()?,
+        then_held_by: text("then_held_by")?,
         hinge_rated: force(question.maybe("hinge_rated_N")?)?,
-        held_back_by: question.maybe("held_back_by")?.map(|f| f.text().map(str::to_owned)).transpose()?,
+        held_back_by: text("held_back_by")?,
+    })
+}
+
+fn eye(field: &Field<'_>) -> Read<Eye> {
+    field.only(&["is", "rated_N", "axis_deg"])?;
+    let kinds =
+        [("lug", EyeKind::Lug), ("shoulder eye bolt", EyeKind::Shoulder), ("plain eye bolt", EyeKind::Plain)];
+    Ok(Eye {
+        kind: field.maybe("is")?.map(|f| f.choice(&kinds)).transpose()?,
+        rated: Force::n(field.get("rated_N")?.number()?),
+        axis: field.maybe("axis_deg")?.map(|f| f.number().map(Angle::deg)).transpose()?,
+    })
+}
+
+fn sling(field: &Field<'_>) -> Read<Sling> {
+    field.only(&["legs", "angle_deg", "rated_N"])?;
+    Ok(Sling {
+        legs: count(&field.get("legs")?)?,
+        angle: Angle::deg(field.get("angle_deg")?.number()?),
+        rated: Force::n(field.get("rated_N")?.number()?),
     })
 }
 

@@ -84,3 +84,10 @@ fn regress_golden_invented_lifts() {
     assert_eq!(out.status.code(), Some(2), "two of the questions are wrong: {}", said(&out.stderr));
     kept("lift.txt", &said(&out.stdout), "no folder");
 }
+
+#[test]
+fn regress_golden_invented_lifts_by_hand() {
+    let out = run_with(&["calc", "hand-lift"], include_bytes!("hand_lift.json"));
+    assert_eq!(out.status.code(), Some(2), "three of the questions are wrong: {}", said(&out.stderr));
+    kept("hand-lift.txt", &said(&out.stdout), "no folder");
+}
