@@ -9,7 +9,7 @@ use tober_calc::lift::{
     legs_counted, over, own_wind, rated,
 };
 use tober_calc::working::Provenance;
-use tober_quantity::{Acceleration, Angle, Force, Length, Mass, Pressure, Ratio, Toleranced};
+use tober_quantity::{Acceleration, Angle, Force, Length, Mass, Pressure, Ratio, Toleranced, maths};
 
 /// A pound of a table that is printed to whole pounds.
 const HALF_A_POUND: f64 = 0.51;
@@ -39,7 +39,7 @@ fn truth_wire_of_an_examination_beam() {
 /// W = 671 N, hinge 400 N level and about 670 N up.
 #[test]
 fn truth_hinge_of_a_beam_on_a_level_cable() {
-    let tip = (12.0 * 50.0_f64.to_radians().sin(), 12.0 * 40.0_f64.to_radians().sin());
+    let tip = (12.0 * maths::cos(Angle::deg(40.0).as_rad()), 12.0 * maths::sin(Angle::deg(40.0).as_rad()));
     let beam = part(671.0 / 9.80665, point(6.0, 0.0), point(12.0, 0.0), (tip.0 - 5.0, tip.1), 1, 1.0);
     let at = hinged_at(&beam, Angle::deg(40.0)).expect("a sound lift");
     assert_near(at.pull.expect("it pulls").as_n(), 400.0, 400.0 * 1e-3);

@@ -4,7 +4,7 @@ use crate::{assert_near, point, travel};
 use tober_calc::finding::{Measure, Subject};
 use tober_calc::lift::{Asked, Drum, Hinged, OnPart, Piece, Raised, findings, hinged_at, over};
 use tober_calc::working::Provenance;
-use tober_quantity::{Acceleration, Force, Length, Mass, Ratio, Toleranced};
+use tober_quantity::{Acceleration, Angle, Force, Length, Mass, Ratio, Toleranced, maths};
 
 /// A share of the greatest pull: sums of a dozen products of doubles.
 const SHARE: f64 = 1e-9;
@@ -60,7 +60,7 @@ fn law_every_corner_of_the_tolerances_lies_in_the_band() {
             low = low.min(pull);
             high = high.max(pull);
             let (x, z) = at.hinge.expect("a hinge");
-            let hinge = x.as_n().hypot(z.as_n());
+            let hinge = maths::hypot(x.as_n(), z.as_n());
             if pull >= 0.0 {
                 assert!(hinge <= row.hinge.as_n() * (1.0 + SHARE), "{hinge} at {:?}", row.phi);
             }
@@ -82,7 +82,7 @@ fn law_what_may_be_slack_is_slack() {
     assert_eq!(found.slack.len(), 1);
     // 2.08 cos(phi) = 0.05 + 0.02 cos... : the worst is 2.08 cos(phi) - 0.05 sin(phi) = 0 at 88.62 degrees.
     let from = found.slack[0].0.as_deg();
-    assert_near(from, (2.08_f64 / 0.05).atan().to_degrees(), 0.051);
+    assert_near(from, Angle::rad(maths::atan(2.08 / 0.05)).as_deg(), 0.051);
     let all = findings(&Subject::Ride, &found, &Asked::default()).expect("sound");
     assert!(all[0].standing == tober_calc::finding::Standing::PastLimit, "{:?}", all[0]);
 }

@@ -60,6 +60,7 @@ pub const NAMES: &[&str] = &[
     "lift",
     #[cfg(feature = "command")]
     "riders-off",
+    #[cfg(feature = "command")]
     "hand-lift",
     #[cfg(feature = "command")]
     "orders",
@@ -115,6 +116,7 @@ fn work(name: &str) -> Option<Work> {
         "lift" => lift::work,
         #[cfg(feature = "command")]
         "riders-off" => riders_off::work,
+        #[cfg(feature = "command")]
         "hand-lift" => hand_lift::work,
         #[cfg(feature = "command")]
         "orders" => orders::work,
