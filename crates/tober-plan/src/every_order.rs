@@ -4,6 +4,7 @@
 //! is no part of what a plan is named by.
 
 use crate::aboard::present;
+use crate::riders::{RidersOff, riders_off};
 use std::collections::{BTreeMap, BTreeSet};
 use tober_book::{Phase, Ride, Step, Visit};
 use tober_calc::finding::{Basis, Finding, Proof, Sense, Subject};
@@ -55,6 +56,8 @@ pub struct EveryOrder {
     pub people: Vec<(String, Option<usize>)>,
     /// The steps of the build-up from which there is no easy way back, each with why.
     pub no_easy_return: Vec<(String, String)>,
+    /// How riders get off where it stops with them aboard; none where the book has no seats.
+    pub riders_off: Option<RidersOff>,
 }
 
 /// What every order of a ride's steps says, without what stays at home. `None` where the book has no steps.
@@ -91,6 +94,7 @@ pub fn every_order(ride: &Ride, visit: &Visit) -> Option<EveryOrder> {
             .filter(|step| step.phase <= Phase::Prove)
             .filter_map(no_easy_return)
             .collect(),
+        riders_off: riders_off(ride, visit),
     })
 }
 

@@ -26,6 +26,7 @@ mod nogo;
 mod packing;
 mod reach;
 mod readings;
+mod riders;
 mod settled;
 mod soil;
 mod stages;
@@ -45,6 +46,7 @@ pub use model::{
     Grain, Held, KitLeft, LegPlan, LegWord, MapFeature, MapFeatureKind, Plan, PlanLayer, Surroundings, Way,
     WayDoing, WayStep, turns, turns_told,
 };
+pub use riders::{OffBy, RidersOff, riders_checked, riders_off};
 pub use trim::{
     After, AfterLeg, Foot, FootLoad, FrameRead, FrameWay, LegChange, Stood, Trim, TrimError, TrimLeg, trim,
 };

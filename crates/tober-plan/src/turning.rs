@@ -2,6 +2,7 @@
 
 use crate::aboard::{Around, axis};
 use crate::wheel::{turning, wheel};
+use tober_book::{Ride, Visit};
 use tober_quantity::{Length, Mass, Toleranced, maths};
 
 /// What turns without riders, out of balance: sums of masses times places, with everything as far off as it may be.
@@ -45,12 +46,20 @@ pub(crate) fn swung_seat(seat: &tober_book::Seat) -> f64 {
 /// # Errors
 /// What is missing.
 pub(crate) fn out_of_balance(around: &Around<'_>, feet: Length) -> Result<OutOfBalance, String> {
-    let parts = parts(around, feet)?;
+    let parts = parts(around.ride, around.visit, feet)?;
     Ok(OutOfBalance {
         at_one_metre: longest(&parts, |_| (1.0, 1.0)),
         at_its_height: longest(&parts, |part| part.up_m),
         beside: longest(&parts, |part| part.beside_m),
     })
+}
+
+/// What turns without riders, out of balance: |Σ m r| as one mass a metre from the axis.
+///
+/// # Errors
+/// What is missing.
+pub(crate) fn own_out_of_balance(ride: &Ride, visit: &Visit) -> Result<Mass, String> {
+    Ok(longest(&parts(ride, visit, Length::ZERO)?, |_| (1.0, 1.0)))
 }
 
 /// |Σ m s r| and what it may be off by, s a factor with its middle and its greatest size.
@@ -73,8 +82,7 @@ fn sized(middle_m: f64, off_m: f64) -> (f64, f64) {
     (middle_m, middle_m.abs() + off_m)
 }
 
-fn parts(around: &Around<'_>, feet: Length) -> Result<Vec<Part>, String> {
-    let Around { ride, visit, .. } = *around;
+fn parts(ride: &Ride, visit: &Visit, feet: Length) -> Result<Vec<Part>, String> {
     let (x, y) = axis(ride).ok_or("The axis about which the ride turns, upright or a wheel's.")?;
     let from_axis = |at: Toleranced<Length>, zero: Length| (at.value.as_m() - zero.as_m(), at.off_by.as_m());
     let mut parts = Vec::new();

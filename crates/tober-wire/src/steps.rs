@@ -2,7 +2,7 @@
 
 use crate::write::finding;
 use serde_json::{Value, json};
-use tober_plan::EveryOrder;
+use tober_plan::{EveryOrder, OffBy, RidersOff};
 use tober_procedure::{Claim, Cure, Verdict};
 use tober_quantity::UnitSet;
 
@@ -24,7 +24,32 @@ pub fn every_order(every: &EveryOrder, units: UnitSet) -> Value {
         })).collect::<Value>(),
         "people": every.people.iter().map(|(step, people)| json!({ "step": step, "people": people })).collect::<Vec<_>>(),
         "most_people": every.most_people.as_ref().map(|(most, steps)| json!({ "people": most, "steps": steps })),
+        "riders_off": every.riders_off.as_ref().map(|riders| riders_off(riders, units)),
         "no_easy_return": every.no_easy_return.iter().map(|(step, why)| json!({ "step": step, "why": why })).collect::<Value>(),
+    })
+}
+
+fn riders_off(riders: &RidersOff, units: UnitSet) -> Value {
+    let way = |way: &OffBy| {
+        let name = |seat: usize| way.seats.get(seat);
+        json!({
+            "way": way.way, "people": way.people, "turned_by_hand": way.turned, "one_by_one": way.one_by_one,
+            "time_s": way.time.map(tober_quantity::Time::as_s),
+            "off": way.answer.order.iter().map(|off| json!({
+                "seat": name(off.seat), "riders": off.riders.len(), "turn_deg": off.turn.as_deg(),
+                "out_of_balance_N_m": off.out_of_balance.as_nm(),
+            })).collect::<Value>(),
+            "greatest_N_m": way.answer.greatest.as_nm(),
+            "allowed_N_m": way.allowed.map(tober_quantity::Moment::as_nm),
+            "turns": way.answer.turns, "proved": way.answer.proved(),
+            "left": way.answer.left.iter().filter_map(|(seat, _)| name(*seat)).collect::<Vec<_>>(),
+            "seat_by_seat": way.naive_findings.iter().map(|f| finding(f, units)).collect::<Value>(),
+        })
+    };
+    json!({
+        "ways": riders.ways.iter().map(way).collect::<Value>(),
+        "findings": riders.findings.iter().map(|f| finding(f, units)).collect::<Value>(),
+        "brake_release": riders.brake_release, "stored_energy": riders.stored_energy,
     })
 }
 

@@ -38,7 +38,8 @@ pub fn plan(path: &Path, shape: Shape, drawings: Option<&Path>, png: bool) -> En
 fn of_steps(every: &EveryOrder) -> Ended {
     let refuted = every.proofs.refuted().next().map(|_| Ended::PastLimit);
     let open = every.proofs.not_known().next().map(|_| Ended::NotKnown);
-    let findings = every.findings.iter().map(|finding| of(finding.standing));
+    let riders = every.riders_off.iter().flat_map(|riders| &riders.findings);
+    let findings = every.findings.iter().chain(riders).map(|finding| of(finding.standing));
     findings.chain(refuted).chain(open).fold(Ended::Inside, Ended::worse)
 }
 

@@ -1,6 +1,7 @@
 //! A plan as text that a chief can act on in ten seconds.
 
 mod every;
+mod riders;
 mod steps;
 mod trim;
 mod way;

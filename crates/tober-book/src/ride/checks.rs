@@ -4,7 +4,7 @@ use crate::report::Report;
 use crate::section::{choice, section, variants};
 use crate::table::{above, from};
 use crate::{AnyQuantity, Code, Place};
-use tober_quantity::{Length, Time};
+use tober_quantity::{Angle, Length, Moment, Time};
 
 section! {
     /// One thing that is looked at.
@@ -121,6 +121,8 @@ section! {
         turning_people: Option<usize>, within from("1", "50");
         /// How the brake is released.
         brake_release: Option<String>;
+        /// The torque about the axis that is held while riders get off: by brake, gear or hands, the least of them.
+        holds: Option<Moment>, within above("0 kN m", "1000 kN m");
         /// Energy that is still stored when it has stopped: springs, oil, batteries, raised parts.
         stored_energy: Vec<String>;
     }
@@ -133,6 +135,12 @@ section! {
         name: String;
         /// What to do, in the maker's words.
         instruction: Option<String>;
+        /// Whether the ride is turned by hand, to bring each seat to one place.
+        turned: Option<bool>;
+        /// Where that place is: the angle of a seat that stands there, with the ride at angle zero.
+        angle: Option<Angle>, within from("-360 deg", "360 deg");
+        /// How far to either side of it a seat may stand; it must stand there, unless written.
+        within: Option<Angle>, within from("0 deg", "180 deg");
         /// How high a seat it reaches.
         reaches: Option<Length>, within above("0 mm", "60 m");
         /// Who may do it.

@@ -13,13 +13,15 @@ pub struct Allowed {
     pub out_of_balance: Option<Moment>,
     /// What brake, gear or hands hold about the axis, the least of those that hold on the way.
     pub holds: Option<Moment>,
+    /// What is out of balance without riders, in whatever direction; it counts towards what must be held.
+    pub own: Moment,
 }
 
 impl Allowed {
     /// The greatest moment that is inside both, for an axis that leans so far.
     pub fn moment(self, lean: Angle) -> Option<Moment> {
         let sin = tober_quantity::maths::sin(lean.as_rad()).abs();
-        let held = self.holds.filter(|_| sin > 0.0).map(|holds| holds / sin);
+        let held = self.holds.filter(|_| sin > 0.0).map(|holds| holds / sin - self.own);
         match (self.out_of_balance, held) {
             (Some(a), Some(b)) => Some(a.min(b)),
             (a, b) => a.or(b),
@@ -77,9 +79,10 @@ fn runs_away(subject: &Subject, question: &Stopped, answer: &Answer, allowed: Al
         ("riders-off.runs-away", "torque about the axis that brake and gear must hold while riders get off");
     let mut w = Working::new();
     let m = w.given("M", "greatest moment of riders out of balance", answer.greatest, Provenance::Computed);
+    let own = w.given("M0", "out of balance without riders", allowed.own, Provenance::Computed);
     let l = w.given("l", "lean of the axis from upright", question.lean, Provenance::Maker);
-    let t =
-        w.line("T", "torque about the axis at the worst angle of the ride", m * l.sin().abs(), Shown::Moment);
+    let t = (m + own) * l.sin().abs();
+    let t = w.line("T", "torque about the axis at the worst angle of the ride", t, Shown::Moment);
     let amount = Moment::nm(t.value()).amount().shown(Shown::Moment);
     let finding = match allowed.holds {
         Some(limit) => {

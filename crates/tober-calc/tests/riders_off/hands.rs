@@ -36,7 +36,11 @@ fn hand_car_by_car_from_the_platform_is_past_what_the_gear_holds() {
     let eighth = core::f64::consts::FRAC_PI_8;
     let four = 2.0 * (libm_cos(eighth) + libm_cos(3.0 * eighth));
     assert_near(answer.greatest.as_nm(), four * 200.0 * G * 3.5, WHOLE_N_M);
-    let allowed = Allowed { out_of_balance: Some(Moment::knm(20.0)), holds: Some(Moment::knm(12.0)) };
+    let allowed = Allowed {
+        out_of_balance: Some(Moment::knm(20.0)),
+        holds: Some(Moment::knm(12.0)),
+        ..Allowed::default()
+    };
     let found = findings_of(&Subject::Ride, &question, &answer, allowed);
     assert_eq!(found[0].standing, Standing::Close);
     assert_eq!(found[1].standing, Standing::PastLimit);
@@ -108,7 +112,7 @@ fn hand_an_upright_axis_is_pulled_by_its_lean_alone() {
     let mut question = wheel(4.9, &[220.0, 0.0, 0.0, 0.0]);
     question.lean = Angle::deg(0.2);
     let answer = answered(&question, None).unwrap();
-    let allowed = Allowed { out_of_balance: None, holds: Some(Moment::nm(300.0)) };
+    let allowed = Allowed { out_of_balance: None, holds: Some(Moment::nm(300.0)), ..Allowed::default() };
     let found = findings_of(&Subject::Ride, &question, &answer, allowed);
     assert_eq!(found[0].standing, Standing::NotKnown);
     // 220 · 9.80665 · 4.9 · sin 0.2° = 36.9 N m, an eighth of 300.

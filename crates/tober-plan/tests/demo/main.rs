@@ -8,5 +8,6 @@ mod knowing_less;
 mod moves;
 mod naive;
 mod random_books;
+mod riders;
 mod wheel;
 mod working;

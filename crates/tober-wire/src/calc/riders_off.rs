@@ -25,8 +25,7 @@ use tober_calc::finding::Subject;
 use tober_calc::riders_off::{
     Access, Allowed, Answer, RidersError, Seat, Stopped, WhyLeft, answered, findings, findings_of, followed,
 };
-use tober_fit::riders_off as fit;
-use tober_quantity::{Acceleration, Angle, Length, Mass, Moment, Quantity};
+use tober_quantity::{Acceleration, Angle, Length, Mass, Moment};
 
 /// Standard gravity, m/s².
 const GRAVITY_M_S2: f64 = 9.80665;
@@ -57,13 +56,16 @@ pub(super) fn work(question: &Field<'_>) -> Result<Worked, DoorError> {
         }
         Err(field.error(format!("{value} N m stands here; a number above 0 and up to 1e9 is wanted.")))
     };
-    let allowed =
-        Allowed { out_of_balance: moment("out_of_balance_greatest_N_m")?, holds: moment("holds_N_m")? };
+    let allowed = Allowed {
+        out_of_balance: moment("out_of_balance_greatest_N_m")?,
+        holds: moment("holds_N_m")?,
+        ..Allowed::default()
+    };
     let name = question.maybe("id")?.map_or(Ok("ride"), |f| f.text())?;
     let subject = Subject::Case(name.to_owned());
     let refused = |error: RidersError| refused(question, &error);
     let answer = answered(&stopped, allowed.moment(stopped.lean)).map_err(refused)?;
-    let checked = checked(&stopped, &answer).map_err(|refusal| {
+    let checked = tober_plan::riders_checked(&stopped, &answer).map_err(|refusal| {
         question.error(format!("the order found did not pass its check and is not given: {refusal}"))
     })?;
     let mut found = findings(&subject, &stopped, &answer, allowed);
@@ -143,44 +145,6 @@ fn refused(question: &Field<'_>, error: &RidersError) -> DoorError {
         field.clone_into(&mut refused.at);
     }
     refused
-}
-
-/// Hands the order to the part that did not find it.
-fn checked(stopped: &Stopped, answer: &Answer) -> Result<fit::Verdict, fit::Refusal> {
-    let seat = |seat: &Seat| fit::Seat {
-        name: seat.name.clone(),
-        radius_m: seat.radius.as_m(),
-        angle_deg: seat.angle.as_deg(),
-        riders_kg: seat.riders.iter().map(|(low, high)| (low.as_kg(), high.as_kg())).collect(),
-        jammed: seat.jammed,
-    };
-    let question = fit::Question {
-        seats: stopped.seats.iter().map(seat).collect(),
-        places_deg: stopped
-            .access
-            .iter()
-            .map(|place| (place.angle.as_deg(), place.within.as_deg()))
-            .collect(),
-        turned_deg: stopped.turned.as_deg(),
-        turning: stopped.turning,
-        own_kg_m: stopped.own_kg_m,
-        g_m_s2: stopped.gravity.si(),
-    };
-    let off = |off: &tober_calc::riders_off::Off| fit::Off {
-        seat: off.seat,
-        riders: off.riders.clone(),
-        turned_deg: off.turned.as_deg(),
-        out_of_balance_n_m: off.out_of_balance.as_nm(),
-    };
-    let claim = fit::Claim {
-        order: answer.order.iter().map(off).collect(),
-        greatest_n_m: answer.greatest.as_nm(),
-        turns: answer.turns,
-        left: answer.left.iter().map(|(seat, _)| *seat).collect(),
-        least: answer.greatest <= answer.greatest_bound
-            && answer.left.iter().all(|(_, why)| *why != WhyLeft::PastLimit),
-    };
-    fit::check(&question, &claim)
 }
 
 fn told(stopped: &Stopped, answer: &Answer) -> Value {

@@ -55,9 +55,15 @@ pub fn every_order(every: &EveryOrder, units: UnitSet, working: bool) -> String 
     if let Some((most, steps)) = &every.most_people {
         let _ = writeln!(out, "  Most people at once: {most} ({}).", steps.join(", "));
     }
+    if let Some(riders) = &every.riders_off {
+        out.push_str(&super::riders::riders(riders, units));
+    }
     if working {
         line(&mut out, "");
         workings(&mut out, &every.findings, units);
+        if let Some(riders) = &every.riders_off {
+            workings(&mut out, &riders.findings, units);
+        }
     }
     out
 }
