@@ -135,9 +135,10 @@ fn set_after<'a>(run: &Run<'a>, held: &StepSet, special: &StepSet) -> BTreeSet<&
 
 /// Whether everything is where it is on the road when such a window begins.
 fn as_on_the_road(run: &Run<'_>, window: &Window) -> bool {
+    let in_order = run.order.an_order(&window.done);
     run.bodies().all(|body| {
         let road = body.placement(ROAD).or(body.placements.first());
-        let now = sums::place_of(run, body, &window.done);
+        let now = sums::place_of(run, body, &in_order);
         now.map(|place| place.cg) == road.map(|place| place.cg)
     })
 }

@@ -300,9 +300,10 @@ impl<'a> Shares<'a> {
     /// The share of each body at a stage: what is done, and what is under way.
     pub fn at_stage(&self, done: &StepSet, under_way: &StepSet) -> Vec<i64> {
         let turning = if let Turned::Anywhere(step) = self.turned { Some(step) } else { None };
+        let in_order = self.run.order.an_order(done);
         let mut all = Vec::new();
         for body in self.run.bodies() {
-            let place = place_of(self.run, body, done);
+            let place = place_of(self.run, body, &in_order);
             let begun = under_way.iter().chain(turning);
             let moved = begun
                 .filter_map(|step| self.run.step(step).moves.iter().find(|moved| moved.body == body.name))
@@ -321,9 +322,10 @@ impl<'a> Shares<'a> {
     /// The weight of a stage at rest and its moments along and across, in newtons and metres: each body in the middle of where
     /// it may be, and as heavy or as light as is worse. `None` where it may be at any angle.
     pub fn resultant(&self, done: &StepSet) -> Option<[f64; 3]> {
+        let in_order = self.run.order.an_order(done);
         let mut sum = [0.0; 3];
         for body in self.run.bodies() {
-            let place = place_of(self.run, body, done)?;
+            let place = place_of(self.run, body, &in_order)?;
             let centre = centre(self.run, body, place, self.turned);
             if centre.round.is_some() {
                 return None;
@@ -368,10 +370,10 @@ impl<'a> Shares<'a> {
     }
 }
 
-/// Where a body is at a stage.
-pub(crate) fn place_of<'b>(run: &Run<'_>, body: &'b Body, done: &StepSet) -> Option<&'b Placement> {
+/// Where a body is once these steps are done, one after the other.
+pub(crate) fn place_of<'b>(run: &Run<'_>, body: &'b Body, in_order: &[usize]) -> Option<&'b Placement> {
     let mut place = body.placement(ROAD).or(body.placements.first());
-    for step in run.order.an_order(done) {
+    for &step in in_order {
         let moved = run.step(step).moves.iter().find(|moved| moved.body == body.name);
         place = moved.map_or(place, |moved| body.placement(&moved.to));
     }
