@@ -26,6 +26,7 @@ mod nogo;
 mod packing;
 mod reach;
 mod readings;
+pub mod rehearse;
 mod riders;
 mod settled;
 mod soil;

@@ -38,6 +38,7 @@ pub mod stages;
 mod state;
 mod story;
 mod track;
+mod what_if;
 mod winch;
 mod zones;
 
@@ -47,6 +48,7 @@ pub use cure::Cure;
 pub use proof::{Bar, Cut, Proof, Prover};
 pub use run::{Run, Way, runs};
 pub use said::{InCommon, Statement, Thing};
+pub use what_if::{Now, Wrong, ready, what_if};
 
 use claim::{Asked, Test};
 use std::collections::BTreeSet;

@@ -9,6 +9,7 @@ mod new;
 mod phone;
 mod pictures;
 mod plan;
+mod rehearse;
 mod schema;
 mod text;
 mod trim;
@@ -75,6 +76,17 @@ enum Command {
         frame: Option<PathBuf>,
         #[command(flatten)]
         shape: Shape,
+    },
+    /// Learn a visit before it: each step with who, pins and cautions, what goes wrong if it is done too early, the way back;
+    /// and questions.
+    Rehearse {
+        /// The folder of the visit, or its visit.toml.
+        visit: PathBuf,
+        #[command(flatten)]
+        wanted: rehearse::Wanted,
+        /// The units: metric, gb or us. What the visit chose, unless given.
+        #[arg(long)]
+        units: Option<UnitSet>,
     },
     /// Masses that nobody knows, from readings of scales: what they say, what does not fit, what to weigh next.
     Weigh {
@@ -201,6 +213,10 @@ fn run(arguments: Arguments) -> Ended {
             plan::plan(&visit, shape, drawings.as_deref(), png)
         }
         Some(Command::Trim { visit, frame, shape }) => trim::trim(&visit, frame.as_deref(), shape),
+        Some(Command::Rehearse { visit, wanted, units }) => {
+            let shape = Shape { json: false, working: false, units, words: None };
+            rehearse::rehearse(&visit, &wanted, shape)
+        }
         Some(Command::Weigh { ride, readings, shape }) => weigh::weigh(&ride, &readings, shape),
         Some(Command::Calc { name, file, units }) => {
             calc::calc(&name, file.as_deref(), units.unwrap_or_default())

@@ -8,6 +8,7 @@ mod way;
 mod weigh;
 
 pub use every::every_order;
+pub use riders::riders as riders_off;
 pub use steps::{again, contradicted, proved, refuted};
 pub use trim::trim;
 pub use weigh::weighed;
