@@ -4,6 +4,7 @@
 //! is no part of what a plan is named by.
 
 use crate::aboard::present;
+use crate::hold_points::{HoldPoint, hold_points, looked_at, looked_at_again};
 use crate::riders::{RidersOff, riders_off};
 use std::collections::{BTreeMap, BTreeSet};
 use tober_book::{Phase, Ride, Step, Visit};
@@ -14,15 +15,6 @@ use tober_procedure::stages::{
 };
 use tober_procedure::{Proofs, prove};
 use tober_quantity::{Force, Moment, Quantity, Shown};
-
-/// A hold point: where nothing goes on until the chief has looked.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct HoldPoint {
-    /// The step.
-    pub step: String,
-    /// What the chief looks at.
-    pub looks_at: String,
-}
 
 /// How many of a fixing are in a home when the ride is open.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -56,6 +48,8 @@ pub struct EveryOrder {
     pub people: Vec<(String, Option<usize>)>,
     /// The steps of the build-up from which there is no easy way back, each with why.
     pub no_easy_return: Vec<(String, String)>,
+    /// What is looked at again, and when.
+    pub looked_at: Vec<(&'static str, Vec<String>)>,
     /// How riders get off where it stops with them aboard; none where the book has no seats.
     pub riders_off: Option<RidersOff>,
 }
@@ -78,7 +72,7 @@ pub fn every_order(ride: &Ride, visit: &Visit) -> Option<EveryOrder> {
     }
     let steps =
         || ride.steps.iter().filter(|step| !step.only_with.iter().any(|body| absent.contains(body.as_str())));
-    let point = |step: &Step| Some(HoldPoint { step: step.name.clone(), looks_at: step.hold_point.clone()? });
+    findings.extend(looked_at_again(ride));
     let most = steps().filter_map(|step| step.people).max();
     let with_most = |most: usize| {
         steps().filter(|step| step.people == Some(most)).map(|step| step.name.clone()).collect()
@@ -86,7 +80,7 @@ pub fn every_order(ride: &Ride, visit: &Visit) -> Option<EveryOrder> {
     Some(EveryOrder {
         proofs: prove(ride, &absent),
         findings,
-        hold_points: steps().filter_map(point).collect(),
+        hold_points: hold_points(ride, &absent, crate::assemble::units(visit)),
         homes: homes(ride, &absent),
         most_people: most.map(|most| (most, with_most(most))),
         people: steps().map(|step| (step.name.clone(), step.people)).collect(),
@@ -94,6 +88,7 @@ pub fn every_order(ride: &Ride, visit: &Visit) -> Option<EveryOrder> {
             .filter(|step| step.phase <= Phase::Prove)
             .filter_map(no_easy_return)
             .collect(),
+        looked_at: looked_at(ride),
         riders_off: riders_off(ride, visit),
     })
 }

@@ -18,6 +18,7 @@ mod every_order;
 mod gusts;
 mod heights;
 mod hold;
+mod hold_points;
 mod kicked;
 mod loads;
 mod model;
@@ -42,7 +43,8 @@ mod wheel;
 
 pub use again::{Again, again, again_by_stages};
 pub use assemble::{Books, plan};
-pub use every_order::{EveryOrder, HoldPoint, HomeCount, every_order};
+pub use every_order::{EveryOrder, HomeCount, every_order};
+pub use hold_points::{HoldPoint, looked_at};
 pub use model::{
     Grain, Held, KitLeft, LegPlan, LegWord, MapFeature, MapFeatureKind, Plan, PlanLayer, Surroundings, Way,
     WayDoing, WayStep, turns, turns_told,

@@ -16,7 +16,10 @@ pub fn every_order(every: &EveryOrder, units: UnitSet) -> Value {
         "claims": rest.map(claim).collect::<Value>(),
         "findings": every.findings.iter().map(|f| finding(f, units)).collect::<Value>(),
         "hold_points": every.hold_points.iter().map(|point| json!({
-            "step": point.step, "looks_at": point.looks_at,
+            "step": point.step, "looks_at": point.looks_at, "must_be": point.must_be, "readings": point.readings,
+            "counts": point.counts.iter().map(|(fixing, home, count)| json!({
+                "fixing": fixing, "home": home, "count": count,
+            })).collect::<Value>(),
         })).collect::<Value>(),
         "homes": every.homes.iter().map(|home| json!({
             "fixing": home.fixing, "home": home.home, "fastens": home.fastens,
@@ -24,6 +27,7 @@ pub fn every_order(every: &EveryOrder, units: UnitSet) -> Value {
         })).collect::<Value>(),
         "people": every.people.iter().map(|(step, people)| json!({ "step": step, "people": people })).collect::<Vec<_>>(),
         "most_people": every.most_people.as_ref().map(|(most, steps)| json!({ "people": most, "steps": steps })),
+        "looked_at": every.looked_at.iter().map(|(when, items)| json!({ "when": when, "items": items })).collect::<Value>(),
         "riders_off": every.riders_off.as_ref().map(|riders| riders_off(riders, units)),
         "no_easy_return": every.no_easy_return.iter().map(|(step, why)| json!({ "step": step, "why": why })).collect::<Value>(),
     })

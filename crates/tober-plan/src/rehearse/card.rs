@@ -7,8 +7,10 @@ use tober_calc::orders::StepSet;
 use tober_procedure::{Mark, Now, Run, Way, Wrong, ready, runs, way_back, what_if};
 use tober_quantity::{Quantity, Rounding, UnitSet};
 
-/// How many steps that wait for others are tried at each stage, for what would go wrong.
-const TRIED_MOST: usize = 3;
+/// How many later steps are tried without a step, for what would go wrong.
+const TRIED_OF: usize = 8;
+/// How many of them are told of.
+const TOLD_MOST: usize = 3;
 
 /// Fixings that a step moves, numbered as in its picture.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -81,7 +83,7 @@ pub struct Card {
     pub instead: Vec<String>,
     /// What goes wrong if a later step is done now, before this one.
     pub too_early: Vec<Stood>,
-    /// The way back from here: what is undone first, with why it is not easy.
+    /// The way back from here: how many steps, and which of them are not easy, with why.
     pub back: Option<(String, Vec<String>)>,
 }
 
@@ -234,14 +236,21 @@ fn card(step: &Step, number: usize, units: UnitSet) -> Card {
     }
 }
 
-/// What goes wrong if steps that come after this one are done before it: the nearest for which something does, then others.
+/// What goes wrong without a step: later ones that need it, with everything else done that they wait for and that does not
+/// wait for this step; those for which something goes wrong first.
 fn too_early(run: &Run<'_>, order: &[usize], done: &StepSet, step: usize) -> Vec<Stood> {
     let place = order.iter().position(|&other| other == step).unwrap_or(0);
     let later = order.iter().skip(place + 1).filter(|&&other| run.order.before(other).contains(step));
-    let tried = later.take(2 * TRIED_MOST).filter_map(|&other| stood(run, done, other));
+    let without = |other: usize| {
+        let mut stage = done.union(run.order.before(other));
+        stage.remove(step);
+        run.order.later(step).iter().for_each(|waits| stage.remove(waits));
+        stage
+    };
+    let tried = later.take(TRIED_OF).filter_map(|&other| stood(run, &without(other), other));
     let mut all: Vec<Stood> = tried.collect();
     all.sort_by_key(|stood| stood.wrong.is_empty());
-    all.truncate(TRIED_MOST);
+    all.truncate(TOLD_MOST);
     all
 }
 
@@ -251,10 +260,14 @@ fn stood(run: &Run<'_>, done: &StepSet, step: usize) -> Option<Stood> {
     Some(Stood { step: title(run.step(step)).to_owned(), waits_for, wrong })
 }
 
-/// The first step of the way back, and what is not easy on the whole of it.
+/// How many steps the way back has, and what is not easy on it.
 fn back(run: &Run<'_>, done: &StepSet) -> Option<(String, Vec<String>)> {
     let way = way_back(run, done)?;
-    let first = way.undo.first()?;
+    let steps = match way.undo.len() {
+        0 => return None,
+        1 => "1 step".to_owned(),
+        many => format!("{many} steps"),
+    };
     let not_easy = way.undo.iter().filter_map(|undone| {
         let mark = undone.marks.iter().find_map(|mark| match mark {
             Mark::NotUndone(why) => Some(format!("cannot be taken back: {why}")),
@@ -263,7 +276,7 @@ fn back(run: &Run<'_>, done: &StepSet) -> Option<(String, Vec<String>)> {
         })?;
         Some(format!("{}: {mark}", title(run.step(undone.step))))
     });
-    Some((title(run.step(first.step)).to_owned(), not_easy.collect()))
+    Some((steps, not_easy.collect()))
 }
 
 impl Rehearsal {

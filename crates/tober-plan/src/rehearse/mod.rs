@@ -5,5 +5,6 @@
 mod card;
 mod quiz;
 
+pub(crate) use card::reading_words;
 pub use card::{Card, Pins, Rehearsal, Stood, rehearsal};
 pub use quiz::{Asked, Kind, quiz};

@@ -163,16 +163,23 @@ fn pin(all: &Rehearsal, card: &Card, chance: &mut Seeded) -> Option<Asked> {
     // Other homes of the same pin, then homes of what else this step moves.
     let same = all.cards.iter().flat_map(|other| &other.pins).filter(|other| other.fixing == pins.fixing);
     let near = card.pins.iter().filter(|other| other.fixing != pins.fixing);
-    let wrong = same
+    let mut wrong: Vec<String> = same
         .flat_map(|other| [other.from.clone(), other.to.clone()])
         .chain(near.map(|other| other.to.clone()))
-        .filter(|home| !here.contains(home.as_str()));
-    let from: Vec<&str> = card.pins.iter().map(|other| other.from.as_str()).collect();
+        .filter(|home| !here.contains(home.as_str()) && *home != pins.from)
+        .collect();
+    if wrong.len() + 1 < CHOICES {
+        // Homes of other pins, from the steps nearest to this one.
+        let mut others: Vec<&Card> = all.cards.iter().filter(|other| other.number != card.number).collect();
+        others.sort_by_key(|other| other.number.abs_diff(card.number));
+        let homes = others.into_iter().flat_map(|other| &other.pins).map(|other| other.to.clone());
+        wrong.extend(homes.filter(|home| !here.contains(home.as_str()) && *home != pins.from).take(CHOICES));
+    }
     let question =
         format!("\"{}\": {} × {} from {}. Where to?", card.title, pins.count, pins.fixing, pins.from);
     let only =
         card.pins.iter().filter(|other| other.fixing == pins.fixing && other.from == pins.from).count();
-    if only > 1 || from.is_empty() {
+    if only > 1 {
         // Several places are right for pins of one rack: asked by the count instead.
         return None;
     }

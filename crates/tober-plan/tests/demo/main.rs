@@ -8,6 +8,7 @@ mod knowing_less;
 mod moves;
 mod naive;
 mod random_books;
+mod rehearsal;
 mod riders;
 mod wheel;
 mod working;

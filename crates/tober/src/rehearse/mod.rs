@@ -6,7 +6,7 @@ mod say;
 
 use crate::files::{self, say as complain};
 use crate::{Ended, Shape};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::io::BufRead;
 use std::path::Path;
 use tober_book::Role;
@@ -79,7 +79,7 @@ pub fn rehearse(path: &Path, wanted: &Wanted, shape: Shape) -> Ended {
         return Ended::WrongInput;
     };
     if let Some(out) = &wanted.out {
-        let page = page::page(&all, units, wanted.seed);
+        let page = page::page(&all, &BTreeMap::new(), units, wanted.seed);
         if let Err(sentence) = files::write(out, page.as_bytes()) {
             files::tell(&sentence);
             return Ended::WrongInput;

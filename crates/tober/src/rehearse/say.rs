@@ -33,7 +33,11 @@ pub fn card(all: &Rehearsal, card: &Card, role: Role) -> String {
     if let Some(instruction) = &card.instruction {
         told("Do", instruction);
     }
-    let mut who: Vec<String> = card.people.iter().map(|people| format!("{people} people")).collect();
+    let mut who: Vec<String> = card
+        .people
+        .iter()
+        .map(|people| if *people == 1 { "1 person".to_owned() } else { format!("{people} people") })
+        .collect();
     who.extend(card.skills.iter().map(|role| role.word().to_owned()));
     if !who.is_empty() {
         let yours = if own(card, role) { " (you)" } else { "" };
@@ -69,18 +73,18 @@ pub fn card(all: &Rehearsal, card: &Card, role: Role) -> String {
         told("Hold point", hold);
     }
     for early in card.too_early.iter().filter(|early| !early.wrong.is_empty()).take(2) {
-        told("Goes wrong", &format!("\"{}\" before this: {}", early.step, early.wrong[0].says));
+        told("Goes wrong", &format!("without it, at \"{}\": {}", early.step, early.wrong[0].says));
     }
     if !card.instead.is_empty() {
         told("As well", &format!("may be done now instead: {}", card.instead.join("; ")));
     }
-    if let Some((first, not_easy)) = &card.back {
+    if let Some((steps, not_easy)) = &card.back {
         let more = match not_easy.as_slice() {
             [] => String::new(),
             [one] => format!(" Not easy: {one}."),
             [one, rest @ ..] => format!(" Not easy: {one}, and {} more.", rest.len()),
         };
-        told("Way back", &format!("first undo \"{first}\".{more}"));
+        told("Way back", &format!("{steps}.{more}"));
     }
     out
 }

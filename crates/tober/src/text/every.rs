@@ -4,7 +4,7 @@ use super::{about, figure, line, mark, workings};
 use core::fmt::Write;
 use std::collections::BTreeMap;
 use tober_calc::finding::{Finding, Standing};
-use tober_plan::EveryOrder;
+use tober_plan::{EveryOrder, HoldPoint};
 use tober_procedure::Rule;
 use tober_quantity::UnitSet;
 
@@ -48,6 +48,13 @@ pub fn every_order(every: &EveryOrder, units: UnitSet, working: bool) -> String 
         line(&mut out, "  Nothing goes on until the chief has looked:");
         for (number, point) in every.hold_points.iter().enumerate() {
             let _ = writeln!(out, "      {}. {}: {}", number + 1, point.step, point.looks_at);
+            hold_point(&mut out, point);
+        }
+    }
+    if !every.looked_at.is_empty() {
+        line(&mut out, "  Looked at again:");
+        for (when, items) in &every.looked_at {
+            let _ = writeln!(out, "      {when}: {}", items.join("; "));
         }
     }
     pins(&mut out, every);
@@ -113,6 +120,28 @@ fn proofs(out: &mut String, every: &EveryOrder) {
     }
     for (claim, why) in proofs.not_known() {
         let _ = writeln!(out, "      {}: {why}", claim.subject);
+    }
+}
+
+/// What must be so at a hold point, what is counted, and what is read, each on a line where there is any.
+fn hold_point(out: &mut String, point: &HoldPoint) {
+    if !point.must_be.is_empty() {
+        let _ = writeln!(out, "          must be: {}", point.must_be.join(", "));
+    }
+    let mut counts: Vec<(&str, i64, Vec<&str>)> = Vec::new();
+    for (fixing, home, count) in &point.counts {
+        match counts.iter_mut().find(|(other, many, _)| other == fixing && many == count) {
+            Some((.., homes)) => homes.push(home),
+            None => counts.push((fixing, *count, vec![home])),
+        }
+    }
+    let told: Vec<String> =
+        counts.iter().map(|(fixing, count, homes)| format!("{fixing} {}", places(*count, homes))).collect();
+    if !told.is_empty() {
+        let _ = writeln!(out, "          count: {}", told.join("; "));
+    }
+    if !point.readings.is_empty() {
+        let _ = writeln!(out, "          read: {}", point.readings.join("; "));
     }
 }
 
