@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use tober_book::{Lift, PassRule, Phase, Reading, Ride, Role, Step, Visit};
 use tober_calc::orders::StepSet;
 use tober_procedure::{Mark, Now, Run, Way, Wrong, ready, runs, way_back, what_if};
-use tober_quantity::{Quantity, Rounding, UnitSet};
+use tober_quantity::{Quantity, Rounding, Shown, UnitSet};
 
 /// How many later steps are tried without a step, for what would go wrong.
 const TRIED_OF: usize = 8;
@@ -154,19 +154,26 @@ fn title(step: &Step) -> &str {
     &step.title
 }
 
-/// A range in words.
+/// Times under this are told in seconds.
+const IN_SECONDS_S: f64 = 180.0;
+
+/// A range in words, each end rounded to the strict side: a printed range is never wider than the maker's.
 fn range(
     low: Option<&tober_book::AnyQuantity>,
     high: Option<&tober_book::AnyQuantity>,
     units: UnitSet,
 ) -> String {
-    let print = |side: &tober_book::AnyQuantity, rounding| side.0.print(units, rounding);
+    let print = |side: &tober_book::AnyQuantity, rounding| {
+        let short = side.0.shown == Shown::Minutes && side.0.si.abs() < IN_SECONDS_S;
+        let amount = if short { side.0.shown(Shown::Seconds) } else { side.0 };
+        amount.print(units, rounding)
+    };
+    let low = low.map(|low| print(low, Rounding::Demand));
+    let high = high.map(|high| print(high, Rounding::Capacity));
     match (low, high) {
-        (Some(low), Some(high)) => {
-            format!("{} to {}", print(low, Rounding::Capacity), print(high, Rounding::Demand))
-        }
-        (Some(low), None) => format!("at least {}", print(low, Rounding::Demand)),
-        (None, Some(high)) => format!("at most {}", print(high, Rounding::Capacity)),
+        (Some(low), Some(high)) => format!("{low} to {high}"),
+        (Some(low), None) => format!("at least {low}"),
+        (None, Some(high)) => format!("at most {high}"),
         (None, None) => String::new(),
     }
 }
@@ -220,9 +227,9 @@ fn card(step: &Step, number: usize, units: UnitSet) -> Card {
             .map(|moved| format!("{}: {} to {}", moved.body, moved.from, moved.to))
             .collect(),
         keep_clear: step.keep_clear.clone(),
-        keep_clear_radius: step.keep_clear_radius.map(|radius| {
-            radius.amount().shown(tober_quantity::Shown::Coarse).print(units, Rounding::Demand)
-        }),
+        keep_clear_radius: step
+            .keep_clear_radius
+            .map(|radius| radius.amount().shown(Shown::Coarse).print(units, Rounding::Demand)),
         works_in: step.works_in.clone(),
         wind,
         lift,

@@ -42,7 +42,7 @@ pub fn page(all: &Rehearsal, pictures: &BTreeMap<String, String>, units: UnitSet
     riders(&mut out, all, units);
     checks(&mut out, all);
     questions(&mut out, all, seed);
-    let _ = write!(out, "</main><script>{SCRIPT}</script></body></html>\n");
+    let _ = writeln!(out, "</main><script>{SCRIPT}</script></body></html>");
     out
 }
 

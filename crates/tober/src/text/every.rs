@@ -172,10 +172,16 @@ fn pins(out: &mut String, every: &EveryOrder) {
 
 fn places(count: i64, names: &[&str]) -> String {
     match names {
-        [one] => format!("{count} in {one}"),
+        [one] => format!("{count} {}", placed(one)),
         [first, .., last] if names.len() > 3 => {
             format!("{count} in each of {first} to {last} ({} places)", names.len())
         }
         some => format!("{count} in each of {}", some.join(", ")),
     }
+}
+
+/// A home with the word before it, where its name does not begin with one.
+fn placed(home: &str) -> String {
+    let has = ["in ", "at ", "on ", "across ", "round ", "under "].iter().any(|word| home.starts_with(word));
+    if has { home.to_owned() } else { format!("in {home}") }
 }
