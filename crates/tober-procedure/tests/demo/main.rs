@@ -108,3 +108,39 @@ fn hand_osier_lifted_while_the_cradle_pins_may_be_in() {
     assert!(!story.contains(&"cradle free".to_owned()), "{story:?}");
     assert_eq!(refutation.cure, rule("cradle free", "first lift"));
 }
+
+/// At each stage a step that waits for nothing may be begun, one that waits is told with what is missing, and a step done is done.
+#[test]
+fn law_what_if_agrees_with_the_order() {
+    use tober_calc::orders::StepSet;
+    use tober_procedure::{Now, ready, runs, what_if};
+    for ride in ["lantern", "osier"] {
+        let ride = book(ride);
+        let run = runs(&ride, &BTreeSet::new()).expect("they can be ordered").remove(0);
+        let none = StepSet::none(run.steps.len());
+        let (mut waiting, mut wrong_somewhere) = (0, 0);
+        for step in 0..run.steps.len() {
+            let before = run.order.before(step).clone();
+            assert_eq!(what_if(&run, &before, step), Now::Ready, "{}", run.step(step).name);
+            assert!(ready(&run, &before).contains(&step));
+            let mut with = before.clone();
+            with.insert(step);
+            assert_eq!(what_if(&run, &with, step), Now::Done);
+            match what_if(&run, &none, step) {
+                Now::Ready => assert!(before.is_empty()),
+                Now::NotYet { waits_for, wrong } => {
+                    assert_eq!(StepSet::from(before.len(), waits_for.iter().copied()), before);
+                    assert!(wrong.iter().all(|wrong| !wrong.says.is_empty() && !wrong.help.is_empty()));
+                    waiting += 1;
+                    wrong_somewhere += usize::from(!wrong.is_empty());
+                }
+                other => panic!("{other:?}"),
+            }
+        }
+        // Of the others the book tells nothing that is wrong on the road: looking, talking, and parts that are where they start.
+        assert!(waiting > 50 && wrong_somewhere >= 20, "{wrong_somewhere} of {waiting}");
+        assert_eq!(what_if(&run, &none, run.steps.len()), Now::NoStage);
+        let alone = StepSet::from(run.steps.len(), [run.steps.len() - 1]);
+        assert_eq!(what_if(&run, &alone, 0), Now::NoStage);
+    }
+}

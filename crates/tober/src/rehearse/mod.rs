@@ -43,7 +43,7 @@ pub struct Wanted {
     /// Who rehearses.
     #[arg(long = "as", value_enum, default_value = "chief")]
     who: As,
-    /// Ask questions instead, one a line; a number answers.
+    /// Ask questions instead, one a line; a number answers. Status 0 where every answer is right, 3 where something is to learn.
     #[arg(long)]
     quiz: bool,
     /// How many questions.

@@ -10,6 +10,8 @@
   document.documentElement.classList.add("scripted");
   addEventListener("hashchange", () => show(false));
   show(true);
+  // The browser goes to the place in the address by itself once all is laid out, past the board.
+  addEventListener("load", () => { if (location.hash) { requestAnimationFrame(() => window.scrollTo(0, 0)); } });
   const all = JSON.parse(document.getElementById("questions").textContent);
   const at = (id) => document.getElementById(id);
   const tell = (into, tag, text, link) => {

@@ -125,7 +125,7 @@ fn sheet(out: &mut String, all: &Rehearsal, at: usize, card: &Card, picture: Opt
     }
     out.push_str("</div><div>");
     facts(out, card);
-    pins(out, card);
+    pins(out, card, picture.is_some());
     too_early(out, card);
     if !card.instead.is_empty() {
         let _ = write!(out, "<h3>May be done now as well</h3><p>{}.</p>", text(&card.instead.join("; ")));
@@ -180,13 +180,15 @@ fn facts(out: &mut String, card: &Card) {
     out.push_str("</ul>");
 }
 
-fn pins(out: &mut String, card: &Card) {
+fn pins(out: &mut String, card: &Card, pictured: bool) {
     if card.pins.is_empty() {
         return;
     }
-    out.push_str(
-        "<table><caption>Pins, numbered as in the picture</caption><thead><tr><th scope=\"col\">No.</th><th scope=\"col\">Pins</th>\
+    let _ = write!(
+        out,
+        "<table><caption>{}</caption><thead><tr><th scope=\"col\">No.</th><th scope=\"col\">Pins</th>\
          <th scope=\"col\">From</th><th scope=\"col\">To</th></tr></thead><tbody>",
+        if pictured { "Pins, numbered as in the picture" } else { "Pins" }
     );
     for pins in &card.pins {
         let _ = write!(
