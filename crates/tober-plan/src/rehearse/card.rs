@@ -248,13 +248,19 @@ fn card(step: &Step, number: usize, units: UnitSet) -> Card {
 fn too_early(run: &Run<'_>, order: &[usize], done: &StepSet, step: usize) -> Vec<Stood> {
     let place = order.iter().position(|&other| other == step).unwrap_or(0);
     let later = order.iter().skip(place + 1).filter(|&&other| run.order.before(other).contains(step));
-    let without = |other: usize| {
+    let tried = later.take(TRIED_OF).filter_map(|&other| {
         let mut stage = done.union(run.order.before(other));
-        stage.remove(step);
         run.order.later(step).iter().for_each(|waits| stage.remove(waits));
-        stage
-    };
-    let tried = later.take(TRIED_OF).filter_map(|&other| stood(run, &without(other), other));
+        stage.insert(step);
+        let with = stood(run, &stage, other).map(|stood| stood.wrong).unwrap_or_default();
+        stage.remove(step);
+        let mut without = stood(run, &stage, other)?;
+        // What is wrong with the step done as well is the fault of others that are left out with it.
+        if without.wrong.iter().any(|wrong| !with.contains(wrong)) {
+            without.wrong.retain(|wrong| !with.contains(wrong));
+        }
+        Some(without)
+    });
     let mut all: Vec<Stood> = tried.collect();
     all.sort_by_key(|stood| stood.wrong.is_empty());
     all.truncate(TOLD_MOST);

@@ -7,7 +7,7 @@
     document.querySelectorAll("nav.steps details").forEach((list) => { list.open = false; });
     if (!first) { here.focus(); window.scrollTo(0, 0); }
   };
-  document.documentElement.classList.add("scripted");
+  document.body.classList.add("scripted");
   addEventListener("hashchange", () => show(false));
   show(true);
   // The browser goes to the place in the address by itself once all is laid out, past the board.

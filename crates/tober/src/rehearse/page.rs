@@ -100,7 +100,7 @@ fn who(card: &Card) -> String {
 fn sheet(out: &mut String, all: &Rehearsal, at: usize, card: &Card, picture: Option<&String>) {
     let _ = write!(
         out,
-        "<section class=\"sheet step\" id=\"step-{0}\" tabindex=\"-1\"><div class=\"head\">{1}<h2>{2}</h2></div>\
+        "<section class=\"sheet lesson\" id=\"step-{0}\" tabindex=\"-1\"><div class=\"head\">{1}<h2>{2}</h2></div>\
          <p class=\"sub\"><b>Rehearsal.</b> Nothing here is recorded. Phase: {3}.</p><div class=\"cols\"><div>",
         card.number,
         balloon(card.number, all.cards.len()),
@@ -252,7 +252,10 @@ fn riders(out: &mut String, all: &Rehearsal, units: UnitSet) {
 
 fn one_way(out: &mut String, way: &OffBy, units: UnitSet) {
     let name = |seat: usize| text(way.seats.get(seat).map_or("?", String::as_str));
-    let _ = write!(out, "<h3>{}</h3>", text(&way.way));
+    let mut letters = way.way.chars();
+    let titled: String =
+        letters.next().map(char::to_uppercase).into_iter().flatten().chain(letters).collect();
+    let _ = write!(out, "<h3>{}</h3>", text(&titled));
     if let Some(instruction) = &way.instruction {
         let _ = write!(out, "<p>{}</p>", text(instruction));
     }
