@@ -19,6 +19,7 @@ mod place;
 mod scene;
 mod sheet;
 mod side_strip;
+pub mod solid;
 mod stack;
 mod style;
 mod table;
