@@ -81,6 +81,20 @@ impl Figures {
         (format!("{}\u{202F}{}", self.band(leg), self.load_unit()), limit)
     }
 
+    /// What a leg carries at a stage, without its unit: "1.2 to 1.4".
+    pub(crate) fn stage_band(self, load: &tober_plan::LegLoad) -> String {
+        let Some((low, high)) = load.load else { return "not known".to_owned() };
+        let (low, high) = (self.mass(low, Rounding::Capacity), self.mass(high, Rounding::Requirement));
+        if low == high { high } else { format!("{low} to {high}") }
+    }
+
+    /// The same with its unit and what the leg may carry: "1.2 to 1.4 of 4.6 t".
+    pub(crate) fn stage_load(self, load: &tober_plan::LegLoad) -> String {
+        let limit = load.rated.map(|rated| self.mass(rated, Rounding::Capacity));
+        let of = limit.map_or_else(String::new, |limit| format!(" of {limit}"));
+        format!("{}{of}\u{202F}{}", self.stage_band(load), self.load_unit())
+    }
+
     fn load_unit(self) -> &'static str {
         Shown::Load.caption(self.units)
     }

@@ -15,6 +15,7 @@ mod ground_plan;
 mod label;
 mod mark;
 mod note;
+mod picture;
 mod place;
 mod scene;
 mod sheet;
@@ -30,6 +31,7 @@ mod png;
 pub use error::DrawError;
 pub use ground_plan::{Orientation, ground_plan};
 pub use mark::Mark;
+pub use picture::{load_strip, seen_of_step, stage_views, step_picture};
 #[cfg(feature = "png")]
 pub use png::png;
 pub use side_strip::{RideSide, side_strip};

@@ -37,7 +37,7 @@ pub(crate) struct Carried {
 }
 
 /// The legs of a plan in the order of the book, as springs with a gap each.
-fn standing(
+pub(crate) fn standing(
     around: &Around<'_>,
     springs: &dyn Fn(&str) -> [Layer; 2],
     feet: Option<&BTreeMap<String, AtFoot>>,

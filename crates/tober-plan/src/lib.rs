@@ -30,6 +30,7 @@ mod readings;
 pub mod rehearse;
 mod riders;
 mod settled;
+mod shown;
 mod soil;
 mod stages;
 mod stand;
@@ -50,6 +51,7 @@ pub use model::{
     WayDoing, WayStep, turns, turns_told,
 };
 pub use riders::{OffBy, RidersOff, riders_checked, riders_off};
+pub use shown::{BodyShown, LegLoad, StepShown, Turn, loads_after, steps_shown, turned_with};
 pub use trim::{
     After, AfterLeg, Foot, FootLoad, FrameRead, FrameWay, LegChange, Stood, Trim, TrimError, TrimLeg, trim,
 };

@@ -7,6 +7,7 @@ mod files;
 mod log;
 mod new;
 mod phone;
+mod picture;
 mod pictures;
 mod plan;
 mod rehearse;
@@ -66,6 +67,18 @@ enum Command {
         /// Write the drawings as PNG too.
         #[arg(long, requires = "drawings")]
         png: bool,
+    },
+    /// Draw a step of the ride book as it is done here: what moves, where from and to, its pins, who stands where.
+    Picture {
+        /// The folder of the visit, or its visit.toml.
+        visit: PathBuf,
+        /// The step, by its number or its name; all of them, with what each leg carries at each stage, unless given.
+        step: Option<String>,
+        /// The file to write, or the folder for all steps.
+        #[arg(short, value_name = "PATH")]
+        out: PathBuf,
+        #[command(flatten)]
+        shape: Shape,
     },
     /// Lower, read, trim: the least change of holes and boards that brings a lowered frame in.
     Trim {
@@ -211,6 +224,9 @@ fn run(arguments: Arguments) -> Ended {
         Some(Command::Check { files }) => check::check(&files),
         Some(Command::Plan { visit, shape, drawings, png }) => {
             plan::plan(&visit, shape, drawings.as_deref(), png)
+        }
+        Some(Command::Picture { visit, step, out, shape }) => {
+            picture::picture(&visit, step.as_deref(), &out, shape)
         }
         Some(Command::Trim { visit, frame, shape }) => trim::trim(&visit, frame.as_deref(), shape),
         Some(Command::Rehearse { visit, wanted, units }) => {

@@ -47,10 +47,8 @@ impl Flat {
     fn of(points: impl Iterator<Item = [f64; 2]>) -> Self {
         let mut flat = Self { least: [f64::INFINITY; 2], most: [f64::NEG_INFINITY; 2] };
         for point in points {
-            for axis in 0..2 {
-                flat.least[axis] = flat.least[axis].min(point[axis]);
-                flat.most[axis] = flat.most[axis].max(point[axis]);
-            }
+            flat.least = [flat.least[0].min(point[0]), flat.least[1].min(point[1])];
+            flat.most = [flat.most[0].max(point[0]), flat.most[1].max(point[1])];
         }
         flat
     }
@@ -65,32 +63,13 @@ impl Flat {
 /// Cost: for n bodies of f faces and e edges, O(n² e f) at worst; bodies whose boxes on the sheet do not overlap cost one
 /// comparison.
 pub fn visible(solids: &[Solid], view: &View) -> Vec<Line> {
-    let boxes: Vec<Flat> =
-        solids.iter().map(|solid| Flat::of(solid.corners.iter().map(|corner| view.flat(*corner)))).collect();
-    let nearest: Vec<f64> = solids
-        .iter()
-        .map(|solid| solid.corners.iter().map(|c| dot(view.eye, *c)).fold(f64::NEG_INFINITY, f64::max))
-        .collect();
+    let way = InTheWay::of(solids, view);
+    let boxes = &way.boxes;
     let mut lines = Vec::new();
     let mut draw = |body: usize, kind: LineKind, from: Space, to: Space| {
-        let there = Flat::of([view.flat(from), view.flat(to)].into_iter());
-        let farthest = dot(view.eye, from).min(dot(view.eye, to));
-        let mut hidden: Vec<[f64; 2]> = Vec::new();
-        for (other, solid) in solids.iter().enumerate() {
-            // A convex body hides nothing of its own that faces the eye.
-            let own = other == body && kind != LineKind::Meeting;
-            if own || boxes[other].apart(&there) || nearest[other] < farthest {
-                continue;
-            }
-            hidden.extend(behind(from, to, solid, view.eye));
-        }
-        for [first, last] in left(&mut hidden) {
-            let at = |t: f64| view.flat(plus(from, plus(to, from, -1.0), t));
-            let (from, to) = (at(first), at(last));
-            if (to[0] - from[0]).abs() + (to[1] - from[1]).abs() > SHORTEST {
-                lines.push(Line { body, kind, from, to });
-            }
-        }
+        // A convex body hides nothing of its own that faces the eye.
+        let own = (kind != LineKind::Meeting).then_some(body);
+        way.seen(from, to, own, |from, to| lines.push(Line { body, kind, from, to }));
     };
     for (body, solid) in solids.iter().enumerate() {
         let faces_eye: Vec<bool> =
@@ -116,6 +95,58 @@ pub fn visible(solids: &[Solid], view: &View) -> Vec<Line> {
         }
     }
     lines
+}
+
+/// Bodies that may hide something, ready to be asked.
+#[derive(Debug)]
+pub struct InTheWay<'a> {
+    solids: &'a [Solid],
+    view: View,
+    boxes: Vec<Flat>,
+    nearest: Vec<f64>,
+}
+
+impl<'a> InTheWay<'a> {
+    /// Of these bodies, in a view.
+    pub fn of(solids: &'a [Solid], view: &View) -> Self {
+        let flat = |solid: &Solid| Flat::of(solid.corners.iter().map(|corner| view.flat(*corner)));
+        let near = |solid: &Solid| solid.corners.iter().map(|c| dot(view.eye, *c)).fold(f64::NEG_INFINITY, f64::max);
+        Self {
+            solids,
+            view: *view,
+            boxes: solids.iter().map(flat).collect(),
+            nearest: solids.iter().map(near).collect(),
+        }
+    }
+
+    /// Gives every stretch of a straight line that no body hides, but for one that it may not ask.
+    pub fn seen(&self, from: Space, to: Space, but: Option<usize>, mut give: impl FnMut([f64; 2], [f64; 2])) {
+        let there = Flat::of([self.view.flat(from), self.view.flat(to)].into_iter());
+        let farthest = dot(self.view.eye, from).min(dot(self.view.eye, to));
+        let mut hidden: Vec<[f64; 2]> = Vec::new();
+        for (other, solid) in self.solids.iter().enumerate() {
+            if but == Some(other) || self.boxes[other].apart(&there) || self.nearest[other] < farthest {
+                continue;
+            }
+            hidden.extend(behind(from, to, solid, self.view.eye));
+        }
+        for [first, last] in left(&mut hidden) {
+            let at = |t: f64| self.view.flat(plus(from, plus(to, from, -1.0), t));
+            let (from, to) = (at(first), at(last));
+            if (to[0] - from[0]).abs() + (to[1] - from[1]).abs() > SHORTEST {
+                give(from, to);
+            }
+        }
+    }
+
+    /// The stretches of the outline of a further body that are seen; it hides nothing itself.
+    pub fn outline(&self, solid: &Solid, mut give: impl FnMut([f64; 2], [f64; 2])) {
+        let faces = |face: usize| dot(solid.faces[face].normal, self.view.eye) > EDGE_ON;
+        for edge in solid.edges.iter().filter(|edge| faces(edge.faces[0]) != faces(edge.faces[1])) {
+            let [from, to] = edge.ends.map(|end| solid.corners[end]);
+            self.seen(from, to, None, &mut give);
+        }
+    }
 }
 
 /// The stretch of an edge, as shares of its length, that a body hides.
@@ -234,8 +265,7 @@ fn meetings(one: &Solid, other: &Solid, view: &View) -> Vec<(Space, Space)> {
 /// from 0 to 1. Measured at points spread evenly over the faces, about so many for each body.
 pub fn seen_share(solids: &[Solid], which: &[usize], view: &View, points: usize) -> f64 {
     let (mut seen, mut whole) = (0.0, 0.0);
-    let boxes: Vec<Flat> =
-        solids.iter().map(|solid| Flat::of(solid.corners.iter().map(|corner| view.flat(*corner)))).collect();
+    let boxes = InTheWay::of(solids, view).boxes;
     for &body in which {
         let solid = &solids[body];
         let in_the_way: Vec<usize> =

@@ -17,7 +17,7 @@ mod view;
 #[cfg(test)]
 mod tests;
 
-pub use hidden::{Line, LineKind, seen_share, visible};
+pub use hidden::{InTheWay, Line, LineKind, seen_share, visible};
 pub use shape::{Pose, RoundBody, solid_of};
 pub use view::View;
 

@@ -2,7 +2,7 @@
 
 use super::{Solid, Space, plus};
 use tober_book::{Placement, Shape};
-use tober_quantity::{Angle, maths};
+use tober_quantity::{Angle, Length, maths};
 
 /// Where a body is and how it lies: its middle and its own three axes.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -36,7 +36,7 @@ impl Pose {
     /// The pose of a placement of the book.
     pub fn of(placement: &Placement) -> Self {
         let cg = &placement.cg;
-        let at = [cg.along.value, cg.across.value, cg.up.value].map(|length| length.as_m());
+        let at = [cg.along.value, cg.across.value, cg.up.value].map(Length::as_m);
         let angle = |told: Option<Angle>| told.unwrap_or(Angle::ZERO);
         Self::turned(at, angle(placement.heading), angle(placement.raised), angle(placement.rolled))
     }
@@ -70,7 +70,7 @@ pub struct RoundBody {
 
 /// A simple shape in a pose as a convex body; a tube as a round body with its bore drawn on both ends.
 pub fn solid_of(shape: &Shape, pose: &Pose) -> Solid {
-    let half = |x: tober_quantity::Length, y: tober_quantity::Length, z: tober_quantity::Length| {
+    let half = |x: Length, y: Length, z: Length| {
         [x, y, z].map(|length| length.as_m() / 2.0)
     };
     match shape {

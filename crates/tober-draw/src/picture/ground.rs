@@ -1,0 +1,216 @@
+//! What is on the ground: the ground that something sweeps over, and where people stand.
+
+use super::scene::Scene;
+use crate::solid::{Solid, Space};
+use tober_book::{Lift, Role};
+
+/// At how many places along its way a moving body is taken to sweep the ground.
+const SWEEP: usize = 12;
+/// Between the strokes of a hatch, in metres.
+const HATCH: f64 = 0.28;
+/// How far people keep from what moves, in metres; common practice, no source.
+const KEEP: f64 = 0.4;
+/// How far from each other people are drawn, in metres.
+const APART: f64 = 1.1;
+/// A body higher than this above the ground can be walked under, in metres.
+const HEAD: f64 = 2.0;
+
+type Flat = [f64; 2];
+
+/// The outline of points on the ground, against the clock.
+fn hull(mut points: Vec<Flat>) -> Vec<Flat> {
+    points.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
+    let turn = |a: Flat, b: Flat, c: Flat| (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
+    let mut hull: Vec<Flat> = Vec::new();
+    for pass in 0..2 {
+        let start = hull.len();
+        let forward: Box<dyn Iterator<Item = &Flat>> =
+            if pass == 0 { Box::new(points.iter()) } else { Box::new(points.iter().rev()) };
+        for &point in forward {
+            while hull.len() >= start + 2 && turn(hull[hull.len() - 2], hull[hull.len() - 1], point) <= 0.0 {
+                hull.pop();
+            }
+            hull.push(point);
+        }
+        hull.pop();
+    }
+    hull
+}
+
+/// The ground under what moves on its way, as convex patches; none under what people carry.
+pub(crate) fn swept(scene: &Scene<'_>) -> Vec<Vec<Flat>> {
+    if matches!(scene.shown.step.lift, Some(Lift::Hand(_))) {
+        return Vec::new();
+    }
+    let mut patches = Vec::new();
+    for (solid, screw) in scene.movers() {
+        for at in 0..=SWEEP {
+            let share = at as f64 / SWEEP as f64;
+            let corners = scene.solids[solid].corners.iter().map(|corner| {
+                let [x, y, _] = screw.at(*corner, share);
+                [x, y]
+            });
+            patches.push(hull(corners.collect()));
+        }
+    }
+    patches
+}
+
+/// Strokes at 45° over the patches, each once.
+pub(crate) fn hatch(patches: &[Vec<Flat>]) -> Vec<[Flat; 2]> {
+    // Along u = x − y the strokes are counted, along v = x + y they run.
+    let turned: Vec<Vec<Flat>> =
+        patches.iter().map(|patch| patch.iter().map(|[x, y]| [x - y, x + y]).collect()).collect();
+    let us = || turned.iter().flatten().map(|point| point[0]);
+    let (least, most) = (us().fold(f64::INFINITY, f64::min), us().fold(f64::NEG_INFINITY, f64::max));
+    let step = HATCH * core::f64::consts::SQRT_2;
+    let mut strokes = Vec::new();
+    if !(least.is_finite() && most.is_finite()) {
+        return strokes;
+    }
+    let mut u = (least / step).ceil() * step;
+    while u < most {
+        let mut runs: Vec<Flat> = Vec::new();
+        for patch in &turned {
+            let mut ends = [f64::INFINITY, f64::NEG_INFINITY];
+            for (at, a) in patch.iter().enumerate() {
+                let b = patch[(at + 1) % patch.len()];
+                if (a[0] - u) * (b[0] - u) < 0.0 {
+                    let v = a[1] + (b[1] - a[1]) * (u - a[0]) / (b[0] - a[0]);
+                    ends = [ends[0].min(v), ends[1].max(v)];
+                }
+            }
+            if ends[0] < ends[1] {
+                runs.push(ends);
+            }
+        }
+        runs.sort_by(|a, b| a[0].total_cmp(&b[0]));
+        let mut open: Option<Flat> = None;
+        for run in runs {
+            match &mut open {
+                Some(last) if run[0] <= last[1] => last[1] = last[1].max(run[1]),
+                _ => strokes.extend(open.replace(run).map(|done| stroke(u, done))),
+            }
+        }
+        strokes.extend(open.map(|done| stroke(u, done)));
+        u += step;
+    }
+    strokes
+}
+
+fn stroke(u: f64, [from, to]: Flat) -> [Flat; 2] {
+    [[(from + u) / 2.0, (from - u) / 2.0], [(to + u) / 2.0, (to - u) / 2.0]]
+}
+
+/// A person on the ground.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Person {
+    pub at: Flat,
+    /// Two letters.
+    pub tag: &'static str,
+    /// Who that is.
+    pub who: &'static str,
+}
+
+fn tag(role: Role) -> (&'static str, &'static str) {
+    match role {
+        Role::Chief => ("Ch", "chief"),
+        Role::Trainer => ("Tr", "trainer"),
+        Role::Hand => ("Ha", "hand"),
+        Role::Operator => ("Op", "operator"),
+        Role::Attendant => ("At", "attendant"),
+        Role::Inspector => ("In", "inspector"),
+        Role::Owner => ("Ow", "owner"),
+        Role::Electrician => ("El", "electrician"),
+    }
+}
+
+/// How far a point is outside a convex patch; below zero inside.
+fn outside(patch: &[Flat], p: Flat) -> f64 {
+    let mut most = f64::NEG_INFINITY;
+    for (at, a) in patch.iter().enumerate() {
+        let b = patch[(at + 1) % patch.len()];
+        let (dx, dy) = (b[0] - a[0], b[1] - a[1]);
+        let long = (dx * dx + dy * dy).sqrt();
+        if long > 1e-9 {
+            most = most.max(((p[0] - a[0]) * dy - (p[1] - a[1]) * dx) / long);
+        }
+    }
+    most
+}
+
+/// The ground that the step keeps clear: its middle and how far round it.
+pub(crate) fn kept_clear(scene: &Scene<'_>) -> Option<(Flat, f64)> {
+    let step = scene.shown.step;
+    let at = step.keep_clear_at.as_ref()?;
+    Some(([at.along.as_m(), at.across.as_m()], step.keep_clear_radius?.as_m()))
+}
+
+/// Whether everybody stands outside the ground that is kept clear: for a lift on a rope, and a trailer that is moved. A part
+/// that is walked or carried has its people at it, and keeps the others out.
+pub(crate) fn all_outside(scene: &Scene<'_>) -> bool {
+    matches!(scene.shown.step.lift, Some(Lift::Winch(_))) || scene.shown.line.is_some() || !scene.moving
+}
+
+/// Where the people of a step stand, near the work: on the ground, off what stands there, off what something sweeps over,
+/// and outside the ground that is kept clear. The book does not say where, so the places are this drawing's.
+pub(crate) fn people(scene: &Scene<'_>, works: &[Space], patches: &[Vec<Flat>], eye: Space) -> Vec<Person> {
+    let step = scene.shown.step;
+    let mut roles = step.skills.clone();
+    roles.resize(step.people.unwrap_or(roles.len()).max(roles.len()), Role::Hand);
+    let low = |solid: &Solid| solid.corners.iter().map(|c| c[2]).fold(f64::INFINITY, f64::min) < scene.ground + HEAD;
+    let in_the_way: Vec<Vec<Flat>> = scene
+        .solids
+        .iter()
+        .filter(|solid| low(solid))
+        .map(|solid| hull(solid.corners.iter().map(|[x, y, _]| [*x, *y]).collect()))
+        .collect();
+    let clear = kept_clear(scene).filter(|_| all_outside(scene));
+    let (mut least, mut most) = ([f64::INFINITY; 2], [f64::NEG_INFINITY; 2]);
+    for corner in scene.solids.iter().flat_map(|solid| &solid.corners) {
+        least = [least[0].min(corner[0]), least[1].min(corner[1])];
+        most = [most[0].max(corner[0]), most[1].max(corner[1])];
+    }
+    if let Some((middle, radius)) = clear {
+        least = [least[0].min(middle[0] - radius - 1.0), least[1].min(middle[1] - radius - 1.0)];
+        most = [most[0].max(middle[0] + radius + 1.0), most[1].max(middle[1] + radius + 1.0)];
+    }
+    let middle = scene.solids.first().map_or([0.0; 3], Solid::middle);
+    let fall_back = [middle];
+    let works = if works.is_empty() { &fall_back[..] } else { works };
+    let mut free: Vec<Flat> = Vec::new();
+    let mut x = least[0] - 1.6;
+    while x < most[0] + 1.6 {
+        let mut y = least[1] - 1.6;
+        while y < most[1] + 1.6 {
+            let p = [x, y];
+            let off = |patch: &Vec<Flat>| outside(patch, p) > KEEP;
+            let out = clear.is_none_or(|(c, r)| (c[0] - x) * (c[0] - x) + (c[1] - y) * (c[1] - y) > (r + 0.3) * (r + 0.3));
+            if out && in_the_way.iter().all(off) && patches.iter().all(off) {
+                free.push(p);
+            }
+            y += 0.4;
+        }
+        x += 0.4;
+    }
+    let mut stand: Vec<Person> = Vec::new();
+    for (number, role) in roles.iter().enumerate() {
+        let work = works[number % works.len()];
+        let cost = |p: &Flat| {
+            let (dx, dy) = (p[0] - work[0], p[1] - work[1]);
+            // On the near side, where nothing stands between them and the eye.
+            (dx * dx + dy * dy).sqrt() - 0.6 * (dx * eye[0] + dy * eye[1])
+        };
+        let apart = |p: &&Flat| {
+            stand.iter().all(|other| {
+                let (dx, dy) = (p[0] - other.at[0], p[1] - other.at[1]);
+                dx * dx + dy * dy > APART * APART
+            })
+        };
+        if let Some(at) = free.iter().filter(apart).min_by(|a, b| cost(a).total_cmp(&cost(b))) {
+            let (tag, who) = tag(*role);
+            stand.push(Person { at: *at, tag, who });
+        }
+    }
+    stand
+}

@@ -1,0 +1,61 @@
+//! A picture of a step: the ride from outside, what moves drawn heavy, and what a new hand must know of it.
+//!
+//! Everything is drawn from the shapes and places of the ride book and the packing of the plan; nothing is to be seen that
+//! they do not tell, except road wheels, drawbars and legs, which are drawn for their place only, and where people stand.
+
+mod choose;
+mod ground;
+mod motion;
+mod scene;
+mod step;
+mod views;
+
+pub use views::{load_strip, stage_views};
+
+use crate::style::StyleSheet;
+use crate::{DrawError, sheet};
+use choose::{choose, in_question};
+use scene::Scene;
+use tober_book::Ride;
+use tober_plan::{Plan, StepShown};
+
+/// The most bodies of one picture: beyond it the work of one drawing is no longer bounded by a blink.
+const BODIES: usize = 400;
+
+/// A picture of a step.
+///
+/// # Errors
+/// Where a figure of the plan cannot be drawn, or there are more bodies than one picture shows.
+pub fn step_picture(
+    ride: &Ride,
+    plan: &Plan,
+    shown: &StepShown<'_>,
+    style: StyleSheet,
+) -> Result<String, DrawError> {
+    checked(plan, shown)?;
+    let scene = Scene::of(ride, plan, shown);
+    Ok(step::draw(&scene, &choose(&scene), style))
+}
+
+/// The share of what a step moves, or of what is worked on, that its picture shows: from 0, all of it behind other bodies,
+/// to 1. None where the step touches no body with a shape.
+pub fn seen_of_step(ride: &Ride, plan: &Plan, shown: &StepShown<'_>) -> Option<f64> {
+    let scene = Scene::of(ride, plan, shown);
+    let chosen = choose(&scene);
+    let which = in_question(&scene);
+    (!which.is_empty()).then(|| crate::solid::seen_share(&scene.solids, &which, &chosen.view, 8))
+}
+
+fn checked(plan: &Plan, shown: &StepShown<'_>) -> Result<(), DrawError> {
+    crate::door::check(plan)?;
+    let count = shown.bodies.len();
+    if count > BODIES {
+        return Err(DrawError::TooMany { what: "bodies", count, greatest: BODIES });
+    }
+    Ok(())
+}
+
+/// A coordinate pair for a path.
+pub(crate) fn pair((x, y): (f64, f64)) -> String {
+    format!("{} {}", sheet::number(x), sheet::number(y))
+}

@@ -1,0 +1,296 @@
+//! The bodies of a step in space: those of the book, and what the plan puts under them.
+
+use super::motion::Screw;
+use crate::solid::{Pose, RoundBody, Solid, Space, solid_of};
+use tober_book::{Holding, Phase, Ride, Shape};
+use tober_plan::{BodyShown, Held, LegPlan, Plan, StepShown, turned_with};
+use tober_quantity::{Angle, Length, maths};
+
+/// What a part of the scene is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Part {
+    /// A body of the book: its number among those of the step.
+    Body(usize),
+    /// A leg or its packing: the number of the leg in the plan.
+    Leg(usize),
+    /// Wheels and drawbar, to tell one end from the other.
+    Running,
+}
+
+/// What stands on the ground in a step.
+pub(crate) struct Scene<'a> {
+    pub ride: &'a Ride,
+    pub plan: &'a Plan,
+    pub shown: &'a StepShown<'a>,
+    pub solids: Vec<Solid>,
+    pub parts: Vec<Part>,
+    /// The bodies without a shape in the book, which are not drawn.
+    pub shapeless: Vec<&'a str>,
+    /// The height of the ground, on average, from the top of the frame.
+    pub ground: f64,
+    /// The numbers of the solids that move, or else of those that are worked on.
+    pub hot: Vec<usize>,
+    /// Whether these move.
+    pub moving: bool,
+}
+
+/// How thick legs, sleeves and drawbars are drawn where the book does not say, in metres.
+const LEG: f64 = 0.12;
+/// How thick the plate of a foot is drawn.
+const FOOT: f64 = 0.03;
+/// The radius of a road wheel as it is drawn, where the book does not say: for its place only.
+const WHEEL: f64 = 0.33;
+
+/// The pose of a body in a placement with the turntable at an angle.
+pub(crate) fn pose(ride: &Ride, there: &BodyShown<'_>, before: bool, turned: Angle) -> Pose {
+    let place = if before { there.was } else { there.is };
+    let (at, turn) = turned_with(ride, there.body, place, turned);
+    let mut pose = Pose::of(place);
+    pose.at = at.map(Length::as_m);
+    if let Some(turn) = turn {
+        let (sin, cos) = (maths::sin(turn.angle.as_rad()), maths::cos(turn.angle.as_rad()));
+        pose.axes = pose.axes.map(|[x, y, z]| {
+            if turn.about_the_frame {
+                [x, cos * y - sin * z, sin * y + cos * z]
+            } else {
+                [cos * x - sin * y, sin * x + cos * y, z]
+            }
+        });
+    }
+    pose
+}
+
+impl<'a> Scene<'a> {
+    pub(crate) fn of(ride: &'a Ride, plan: &'a Plan, shown: &'a StepShown<'a>) -> Self {
+        let mut scene = Self {
+            ride,
+            plan,
+            shown,
+            solids: Vec::new(),
+            parts: Vec::new(),
+            shapeless: Vec::new(),
+            ground: 0.0,
+            hot: Vec::new(),
+            moving: false,
+        };
+        for (number, there) in shown.bodies.iter().enumerate() {
+            match &there.body.shape {
+                Some(shape) => {
+                    let pose = pose(ride, there, false, shown.turned[1]);
+                    scene.add(Part::Body(number), solid_of(shape, &pose));
+                }
+                None => scene.shapeless.push(&there.body.name),
+            }
+        }
+        let raised = !shown.legs.is_empty() && !plan.legs.is_empty();
+        let down: Vec<f64> = plan.legs.iter().map(|leg| scene.foot_down(leg) + leg.stack.as_m()).collect();
+        let resting = ride.frame.resting_height.map(Length::as_m);
+        let on_legs = down.iter().sum::<f64>() / down.len().max(1) as f64;
+        scene.ground = -if raised { on_legs } else { resting.unwrap_or(on_legs) };
+        scene.legs(raised);
+        scene.running();
+        scene.mark();
+        scene
+    }
+
+    fn add(&mut self, part: Part, solid: Solid) {
+        self.parts.push(part);
+        self.solids.push(solid);
+    }
+
+    /// From the top of the frame down to the underside of a foot as the plan sets it.
+    fn foot_down(&self, leg: &LegPlan) -> f64 {
+        let support = self.ride.supports.iter().find(|support| support.name == leg.name);
+        let first = support.map_or(0.0, |support| match &support.held {
+            Holding::LegAndSleeve(holes) | Holding::LegOnlyAbove(holes) | Holding::LegOnlyBelow(holes) => {
+                holes.first_hole.as_m()
+            }
+            Holding::Screw(screw) => screw.retracted_length.as_m(),
+        });
+        first
+            + match &leg.held {
+                Held::Hole { number, pitch, .. } => pitch.as_m() * number.saturating_sub(1) as f64,
+                Held::Screw { extension, .. } => extension.as_m(),
+            }
+    }
+
+    /// Legs with their feet and packing: each that is set down on its stack, the others drawn up.
+    fn legs(&mut self, raised: bool) {
+        let phase = self.shown.step.phase;
+        for (number, leg) in self.plan.legs.iter().enumerate() {
+            let (x, y) = (leg.x.as_m(), leg.y.as_m());
+            let set = self.shown.legs.contains(&leg.name.as_str());
+            let down = self.foot_down(leg);
+            let under = if raised { -(down + leg.stack.as_m()) } else { self.ground };
+            let drawn_up = -(down - 0.15).min(-self.ground - leg.stack.as_m() - 0.1).max(0.2);
+            let foot = if set { -down } else { drawn_up };
+            let level = |from: f64, to: f64, half: [f64; 2]| {
+                Solid::block(&Pose::level([x, y, (from + to) / 2.0]), [half[0], half[1], (to - from).abs() / 2.0])
+            };
+            let (fx, fy) = (leg.foot_length.as_m() / 2.0, leg.foot_width.as_m() / 2.0);
+            self.add(Part::Leg(number), level(foot + FOOT, 0.0, [LEG / 2.0, LEG / 2.0]));
+            self.add(Part::Leg(number), level(foot, foot + FOOT, [fx, fy]));
+            // Packing lies where the plan wants it from the build-up until the leg is taken away.
+            let lies = match phase {
+                Phase::Arrive => false,
+                Phase::Leave => set,
+                _ => true,
+            };
+            let mut at = under;
+            for layer in leg.layers.iter().filter(|_| lies) {
+                let (along, across) = (
+                    layer.length.as_m() / 2.0,
+                    layer.width.as_m() * layer.side_by_side.max(1) as f64 / 2.0,
+                );
+                let half = match layer.grain {
+                    tober_plan::Grain::Along => [along, across],
+                    tober_plan::Grain::Across => [across, along],
+                };
+                let top = at + layer.thickness.as_m();
+                self.add(Part::Leg(number), level(at, top, half));
+                at = top;
+            }
+        }
+    }
+
+    fn running(&mut self) {
+        let frame = &self.ride.frame;
+        let resting = frame.resting_height.map_or(-self.ground, Length::as_m);
+        for axle in &frame.axles {
+            let hangs = if -self.ground > resting { axle.droop.map_or(0.0, Length::as_m) } else { 0.0 };
+            let middle = -(resting + hangs.min(-self.ground - resting)) + WHEEL;
+            for side in [-1.0, 1.0] {
+                let at = [axle.at.as_m(), side * axle.track.as_m() / 2.0, middle];
+                let axes = [[0.0, 1.0, 0.0], [-1.0, 0.0, 0.0], [0.0, 0.0, 1.0]];
+                let round = RoundBody { half_length: 0.1, radius: WHEEL, bore: Some(WHEEL * 0.55) };
+                self.add(Part::Running, Solid::round(&Pose { at, axes }, round));
+            }
+        }
+        if let (Some(hitch), Some(length)) = (frame.hitch.as_ref(), frame.length) {
+            let at = [hitch.at.along.as_m(), hitch.at.across.as_m()];
+            for side in [-1.0, 1.0] {
+                let from = [length.as_m(), side * 0.4, -0.2];
+                let Some(pose) = Pose::along(from, [at[0], at[1], -0.2]) else { continue };
+                let half = maths::hypot(at[0] - from[0], at[1] - from[1]) / 2.0;
+                self.add(Part::Running, Solid::block(&pose, [half, 0.05, 0.06]));
+            }
+        }
+    }
+
+    /// What moves; or else what is set, pinned or hooked.
+    fn mark(&mut self) {
+        let step = self.shown.step;
+        let leg = |number: usize| {
+            let name = &self.plan.legs[number].name;
+            step.sets.contains(name) || step.takes_away.contains(name)
+        };
+        let moves: Vec<usize> = (0..self.parts.len())
+            .filter(|&at| match self.parts[at] {
+                Part::Body(number) => self.shown.bodies[number].moves(),
+                Part::Leg(number) => leg(number),
+                Part::Running => false,
+            })
+            .collect();
+        self.moving = !moves.is_empty();
+        self.hot = moves;
+        if self.hot.is_empty() {
+            let worked: Vec<&str> = step
+                .pins
+                .iter()
+                .filter_map(|pin| self.fastened(&pin.fixing, &pin.to).or_else(|| self.fastened(&pin.fixing, &pin.from)))
+                .chain(step.line_on.as_deref())
+                .chain(step.line_off.as_deref())
+                .collect();
+            self.hot = worked.iter().filter_map(|name| self.solid_of(name)).collect();
+            self.hot.sort_unstable();
+            self.hot.dedup();
+        }
+    }
+
+    /// The body that a fixing fastens in a home.
+    pub(crate) fn fastened(&self, fixing: &str, home: &str) -> Option<&'a str> {
+        let fixing = self.ride.fixings.iter().find(|there| there.name == fixing)?;
+        fixing.homes.iter().find(|there| there.name == home)?.fastens.as_deref()
+    }
+
+    /// The number of the solid of a body.
+    pub(crate) fn solid_of(&self, name: &str) -> Option<usize> {
+        self.parts.iter().position(|part| match part {
+            Part::Body(number) => self.shown.bodies[*number].body.name == name,
+            _ => false,
+        })
+    }
+
+    /// The body of a solid.
+    pub(crate) fn body(&self, solid: usize) -> Option<&'a BodyShown<'a>> {
+        match self.parts[solid] {
+            Part::Body(number) => self.shown.bodies.get(number),
+            _ => None,
+        }
+    }
+
+    /// What carries a body where the step leaves it.
+    pub(crate) fn carrier(&self, there: &BodyShown<'_>) -> Option<&'a str> {
+        let name = there.is.carried_by.as_deref().or(there.body.carried_by.as_deref())?;
+        self.ride.body(name).map(|body| body.name.as_str())
+    }
+
+    /// The bodies that move and do not ride on one that moves, each with how it moves.
+    pub(crate) fn movers(&self) -> Vec<(usize, Screw)> {
+        let moved = |name: &str| self.shown.bodies.iter().any(|there| there.body.name == name && there.moves());
+        let mut movers: Vec<(usize, Screw)> = self
+            .hot
+            .iter()
+            .filter_map(|&at| {
+                let there = self.body(at).filter(|there| there.moves())?;
+                if self.carrier(there).is_some_and(moved) {
+                    return None;
+                }
+                Some((at, self.screw(there)))
+            })
+            .collect();
+        movers.retain(|(at, screw)| screw.way(self.solids[*at].middle()) > 0.05 || screw.turn > 0.05);
+        movers
+    }
+
+    /// How a body moves in the step.
+    pub(crate) fn screw(&self, there: &BodyShown<'_>) -> Screw {
+        let [before, after] = self.shown.turned;
+        Screw::between(&pose(self.ride, there, true, before), &pose(self.ride, there, false, after))
+    }
+
+    /// The solids of the bodies that move, where they were.
+    pub(crate) fn old(&self) -> Vec<Solid> {
+        let moved = self.shown.bodies.iter().filter(|there| there.moves());
+        moved
+            .filter_map(|there| {
+                let shape: &Shape = there.body.shape.as_ref()?;
+                let was = pose(self.ride, there, true, self.shown.turned[0]);
+                (was != pose(self.ride, there, false, self.shown.turned[1])).then(|| solid_of(shape, &was))
+            })
+            .collect()
+    }
+
+    /// Where on a body the work is: the middle of that face of it which is nearest to what carries it; of a leg its foot.
+    pub(crate) fn joint(&self, name: &str) -> Option<Space> {
+        let solid = self.solid_of(name)?;
+        let there = self.body(solid)?;
+        let carrier = self.carrier(there).and_then(|name| self.solid_of(name)).map(|at| self.solids[at].middle());
+        let towards = carrier.unwrap_or([self.solids[solid].middle()[0], 0.0, self.ground]);
+        let ends = ends(&self.solids[solid]);
+        let far = |point: &Space| (0..3).map(|axis| (point[axis] - towards[axis]) * (point[axis] - towards[axis])).sum::<f64>();
+        ends.into_iter().min_by(|a, b| far(a).total_cmp(&far(b)))
+    }
+}
+
+/// The middles of the flat faces of a body.
+pub(crate) fn ends(solid: &Solid) -> Vec<Space> {
+    let smooth = solid.faces.len() > 8;
+    let faces = solid.faces.iter().filter(|face| !smooth || face.corners.len() > 4);
+    faces
+        .map(|face| {
+            let sum = face.corners.iter().fold([0.0; 3], |sum, corner| crate::solid::plus(sum, solid.corners[*corner], 1.0));
+            sum.map(|of| of / face.corners.len() as f64)
+        })
+        .collect()
+}

@@ -1,0 +1,537 @@
+//! The sheet of a step.
+
+use super::choose::Chosen;
+use super::ground::{Person, all_outside, hatch, kept_clear, people, swept};
+use super::pair;
+use super::scene::{Scene, ends};
+use crate::figures::Figures;
+use crate::label::{self, Area, Weight};
+use crate::place::near;
+use crate::sheet::{Face, Sheet, path};
+use crate::solid::{InTheWay, LineKind, Space, View, plus, visible};
+use crate::style::StyleSheet;
+use core::fmt::Write as _;
+use tober_book::Lift;
+use tober_quantity::{Length, maths};
+
+const WIDTH: f64 = 760.0;
+const RIM: f64 = 18.0;
+/// The ride is drawn here.
+const SCENE: Area = Area { x: RIM, y: 96.0, width: WIDTH - 2.0 * RIM, height: 440.0 };
+/// The enlarged detail.
+const DETAIL: (f64, f64) = (230.0, 160.0);
+/// The most pixels a metre takes, so that a small ride does not fill the sheet with one part.
+const LARGEST: f64 = 90.0;
+/// How much larger the detail is.
+const ENLARGED: f64 = 2.6;
+/// From line to line of the text.
+const LINE: f64 = 19.0;
+/// The height of a person, in metres, for the post under a tag; common practice, no source.
+const PERSON: f64 = 1.7;
+/// The most lines told of fixings; the rest is said in the description alone.
+const PINS: usize = 8;
+
+/// From metres in a view to pixels.
+#[derive(Clone, Copy)]
+pub(super) struct Onto {
+    pub view: View,
+    pub scale: f64,
+    pub zero: (f64, f64),
+}
+
+impl Onto {
+    pub(super) fn flat(&self, [x, y]: [f64; 2]) -> (f64, f64) {
+        (self.zero.0 + x * self.scale, self.zero.1 - y * self.scale)
+    }
+
+    pub(super) fn point(&self, point: Space) -> (f64, f64) {
+        self.flat(self.view.flat(point))
+    }
+
+    /// So that points fill an area.
+    pub(super) fn fitted(view: View, points: &[Space], area: Area, largest: f64) -> Self {
+        let (mut least, mut most) = ([f64::INFINITY; 2], [f64::NEG_INFINITY; 2]);
+        for [x, y] in points.iter().map(|point| view.flat(*point)) {
+            least = [least[0].min(x), least[1].min(y)];
+            most = [most[0].max(x), most[1].max(y)];
+        }
+        if least[0] > most[0] {
+            (least, most) = ([0.0; 2], [1.0; 2]);
+        }
+        let scale = (area.width / (most[0] - least[0]).max(0.1)).min(area.height / (most[1] - least[1]).max(0.1));
+        let scale = scale.min(largest);
+        let (middle_x, middle_y) = ((least[0] + most[0]) / 2.0, (least[1] + most[1]) / 2.0);
+        let (x, y) = area.middle();
+        Self { view, scale, zero: (x - middle_x * scale, y + middle_y * scale) }
+    }
+}
+
+/// Stretches as one path: a stretch that begins where the last one ended goes on from it.
+#[derive(Default)]
+pub(super) struct Strokes {
+    d: String,
+    last: String,
+}
+
+impl Strokes {
+    pub(super) fn add(&mut self, from: (f64, f64), to: (f64, f64)) {
+        let (from, to) = (pair(from), pair(to));
+        if from == to {
+            return;
+        }
+        if self.last != from {
+            let _ = write!(self.d, "M{from}");
+        }
+        let _ = write!(self.d, "L{to}");
+        self.last = to;
+    }
+
+    pub(super) fn onto(self, sheet: &mut Sheet, class: &str) {
+        if !self.d.is_empty() {
+            sheet.path(&self.d, class);
+        }
+    }
+}
+
+/// The lines of the ride by weight: thin inside, thin outside, and what moves.
+pub(super) fn ride(sheet: &mut Sheet, scene: &Scene<'_>, onto: &Onto, heavy: bool) {
+    let (mut inner, mut outer, mut hot) = (Strokes::default(), Strokes::default(), Strokes::default());
+    for line in visible(&scene.solids, &onto.view) {
+        let strokes = match line.kind {
+            _ if heavy && scene.hot.contains(&line.body) => &mut hot,
+            LineKind::Outline => &mut outer,
+            LineKind::Inner | LineKind::Meeting => &mut inner,
+        };
+        strokes.add(onto.flat(line.from), onto.flat(line.to));
+    }
+    inner.onto(sheet, "rule");
+    outer.onto(sheet, "k1");
+    hot.onto(sheet, "k3");
+}
+
+/// A pin's place: its number and the point.
+struct Joint {
+    numbers: Vec<usize>,
+    at: Space,
+}
+
+/// What is done with fixings: a sentence each, and where, as far as the book tells.
+fn joints(scene: &Scene<'_>) -> (Vec<String>, Vec<Joint>) {
+    let mut told = Vec::new();
+    let mut joints: Vec<Joint> = Vec::new();
+    let step = scene.shown.step;
+    let legs: Vec<Space> = scene
+        .plan
+        .legs
+        .iter()
+        .filter(|leg| step.sets.contains(&leg.name) || step.takes_away.contains(&leg.name))
+        .map(|leg| [leg.x.as_m(), leg.y.as_m(), -0.1])
+        .collect();
+    let mut last: Option<Space> = None;
+    for (number, pin) in step.pins.iter().enumerate() {
+        told.push(format!("{} × {}: {} to {}", pin.count, pin.fixing, pin.from, pin.to));
+        let fastened =
+            scene.fastened(&pin.fixing, &pin.to).or_else(|| scene.fastened(&pin.fixing, &pin.from));
+        // A clip without a body of its own goes with the pin before it.
+        let at = match (fastened, legs.first()) {
+            (Some(_), Some(leg)) => Some(*leg),
+            (Some(body), None) => scene.joint(body),
+            (None, _) => last.or_else(|| legs.first().copied()),
+        };
+        let Some(at) = at else { continue };
+        last = Some(at);
+        let same = |joint: &&mut Joint| (0..3).all(|n| (joint.at[n] - at[n]).abs() < 1e-6);
+        match joints.iter_mut().find(same) {
+            Some(joint) => joint.numbers.push(number + 1),
+            None => joints.push(Joint { numbers: vec![number + 1], at }),
+        }
+    }
+    (told, joints)
+}
+
+/// The words of a step: its title in one sentence, and what there is to see.
+struct Words {
+    title: String,
+    description: String,
+}
+
+fn words(scene: &Scene<'_>, chosen: &Chosen, pins: &[String], stand: &[Person], clear: Option<&str>) -> Words {
+    let (step, plan) = (scene.shown.step, scene.plan);
+    let moved: Vec<String> = scene
+        .shown
+        .bodies
+        .iter()
+        .filter(|there| there.moves())
+        .map(|there| format!("{} from {} to {}", there.body.name, there.was.name, there.is.name))
+        .collect();
+    let does = match moved.len() {
+        0 => String::new(),
+        1..=3 => format!(": {}", moved.join(", ")),
+        more => format!(": {more} parts move, {} first", scene.movers().first().and_then(|(at, _)| scene.body(*at)).map_or("one", |there| there.body.name.as_str())),
+    };
+    let title =
+        format!("Step {} of {} of {}, {}{does}.", scene.shown.number, scene.shown.of, plan.ride, step.title.trim_end_matches('.'));
+    let mut description = String::from("Seen from outside, lengths along one direction to one scale.");
+    if !moved.is_empty() {
+        let _ = write!(description, " Drawn heavy: {}.", moved.join("; "));
+    }
+    if let Some(seen) = chosen.seen {
+        let _ = write!(description, " Of it {:.0} % is in sight.", seen * 100.0);
+    }
+    for (number, pin) in pins.iter().enumerate() {
+        let _ = write!(description, " {}: {pin}.", number + 1);
+    }
+    if !stand.is_empty() {
+        let who: Vec<&str> = stand.iter().map(|person| person.who).collect();
+        let _ = write!(description, " People: {}; the places are this drawing's, the book names none.", who.join(", "));
+    }
+    if let Some(clear) = clear {
+        let _ = write!(description, " Kept clear: {clear}.");
+    }
+    if !scene.shapeless.is_empty() {
+        let _ = write!(description, " Not drawn, since the book gives no shape: {}.", scene.shapeless.join(", "));
+    }
+    description.push_str(" Road wheels, drawbar and legs are drawn for their place only.");
+    Words { title, description }
+}
+
+pub(super) fn draw(scene: &Scene<'_>, chosen: &Chosen, style: StyleSheet) -> String {
+    let figures = Figures::of(scene.plan);
+    let mut sheet = Sheet::new(&format!("step{}", scene.shown.number), WIDTH, 0.0);
+    heading(&mut sheet, scene);
+    let (pins, joints) = joints(scene);
+    let patches = swept(scene);
+    let works: Vec<Space> = if joints.is_empty() {
+        scene.movers().iter().map(|(at, _)| scene.solids[*at].middle()).collect()
+    } else {
+        joints.iter().map(|joint| joint.at).collect()
+    };
+    let stand = people(scene, &works, &patches, chosen.view.eye);
+    let clear = kept_clear(scene);
+    let onto = onto(scene, chosen, &stand, clear);
+    let way = InTheWay::of(&scene.solids, &onto.view);
+    let mut taken: Vec<Area> = Vec::new();
+    on_the_ground(&mut sheet, scene, &onto, &way, &patches, clear);
+    ride(&mut sheet, scene, &onto, true);
+    let mut old = Strokes::default();
+    for solid in scene.old() {
+        way.outline(&solid, |from, to| old.add(onto.flat(from), onto.flat(to)));
+    }
+    old.onto(&mut sheet, "k1 dash");
+    arrows(&mut sheet, scene, &onto, &mut taken);
+    rope(&mut sheet, scene, &onto, &mut taken);
+    for person in &stand {
+        standing(&mut sheet, &onto, scene.ground, person, &mut taken);
+    }
+    let mut balloons: Vec<(Vec<usize>, (f64, f64))> = Vec::new();
+    for joint in &joints {
+        balloons.push((joint.numbers.clone(), onto.point(joint.at)));
+    }
+    for (numbers, at) in &balloons {
+        balloon(&mut sheet, numbers, *at, SCENE, &mut taken);
+    }
+    scale_bar(&mut sheet, &onto, figures);
+    let clear_words = clear.map(|(_, radius)| {
+        let what = scene.shown.step.keep_clear.as_deref().unwrap_or("the ground marked");
+        format!("{what}, {} round the middle", figures.coarse(Length::m(radius)))
+    });
+    let bottom = below(&mut sheet, scene, chosen, &Below { pins: &pins, joints: &joints, stand: &stand, clear: clear_words.as_deref(), swept: !patches.is_empty() });
+    sheet.set_height(bottom);
+    let words = words(scene, chosen, &pins, &stand, clear_words.as_deref());
+    sheet.finish(&words.title, &words.description, style)
+}
+
+fn heading(sheet: &mut Sheet, scene: &Scene<'_>) {
+    let (x, y) = (RIM + 27.0, 46.0);
+    sheet.circle((x, y), 26.0, "k2 fp");
+    sheet.line((x - 26.0, y + 4.0), (x + 26.0, y + 4.0), "k1");
+    sheet.text(x, y - 2.0, Face::bold(18.0).middle(), &scene.shown.number.to_string());
+    sheet.text(x, y + 19.0, Face::plain(13.0).middle(), &scene.shown.of.to_string());
+    let room = WIDTH - RIM * 2.0 - 72.0;
+    sheet.text_within(RIM + 68.0, 42.0, Face::title(), &scene.shown.step.title, room);
+    let invented = if scene.plan.invented { " Invented." } else { "" };
+    let line = format!("{}, {}.{invented}", scene.plan.ride, scene.shown.step.phase.word());
+    sheet.text_within(RIM + 68.0, 66.0, Face::plain(14.0).class("sl"), &line, room);
+}
+
+/// The scale, so that the ride, its old places, people and the near part of what is kept clear are on the sheet.
+fn onto(scene: &Scene<'_>, chosen: &Chosen, stand: &[Person], clear: Option<([f64; 2], f64)>) -> Onto {
+    let mut points: Vec<Space> = scene.solids.iter().flat_map(|solid| solid.corners.iter().copied()).collect();
+    points.extend(scene.old().iter().flat_map(|solid| solid.corners.clone()));
+    for person in stand {
+        points.push([person.at[0], person.at[1], scene.ground]);
+        points.push([person.at[0], person.at[1], scene.ground + PERSON + 0.4]);
+    }
+    if let Some((middle, radius)) = clear {
+        points.extend(ring(middle, radius, scene.ground));
+    }
+    Onto::fitted(chosen.view, &points, SCENE.inset(10.0), LARGEST)
+}
+
+/// A circle on the ground.
+fn ring(middle: [f64; 2], radius: f64, ground: f64) -> Vec<Space> {
+    const SIDES: usize = 60;
+    (0..=SIDES)
+        .map(|side| {
+            let angle = core::f64::consts::TAU * (side % SIDES) as f64 / SIDES as f64;
+            [middle[0] + radius * maths::cos(angle), middle[1] + radius * maths::sin(angle), ground]
+        })
+        .collect()
+}
+
+fn on_the_ground(
+    sheet: &mut Sheet,
+    scene: &Scene<'_>,
+    onto: &Onto,
+    way: &InTheWay<'_>,
+    patches: &[Vec<[f64; 2]>],
+    clear: Option<([f64; 2], f64)>,
+) {
+    let ground = scene.ground;
+    let (mut least, mut most) = ([f64::INFINITY; 2], [f64::NEG_INFINITY; 2]);
+    for corner in scene.solids.iter().flat_map(|solid| &solid.corners) {
+        least = [least[0].min(corner[0] - 0.7), least[1].min(corner[1] - 0.7)];
+        most = [most[0].max(corner[0] + 0.7), most[1].max(corner[1] + 0.7)];
+    }
+    let corners = [[least[0], least[1]], [most[0], least[1]], [most[0], most[1]], [least[0], most[1]]];
+    let mut edge = Strokes::default();
+    for (at, [x, y]) in corners.iter().enumerate() {
+        let [nx, ny] = corners[(at + 1) % 4];
+        way.seen([*x, *y, ground], [nx, ny, ground], None, |a, b| edge.add(onto.flat(a), onto.flat(b)));
+    }
+    edge.onto(sheet, "rule dashdot");
+    let mut strokes = Strokes::default();
+    for [[x, y], [nx, ny]] in hatch(patches) {
+        way.seen([x, y, ground], [nx, ny, ground], None, |a, b| strokes.add(onto.flat(a), onto.flat(b)));
+    }
+    strokes.onto(sheet, "rule");
+    let Some((middle, radius)) = clear else { return };
+    let rim = ring(middle, radius, ground);
+    let inner = ring(middle, (radius - 0.45).max(0.0), ground);
+    let mut strokes = Strokes::default();
+    for pair in rim.windows(2) {
+        way.seen(pair[0], pair[1], None, |a, b| strokes.add(onto.flat(a), onto.flat(b)));
+    }
+    // Short strokes lean inwards from the rim: the side to keep off.
+    for (at, from) in rim.iter().enumerate().skip(1) {
+        let to = inner[if at + 1 < inner.len() { at + 1 } else { 1 }];
+        way.seen(*from, to, None, |a, b| strokes.add(onto.flat(a), onto.flat(b)));
+    }
+    strokes.onto(sheet, "clip");
+    let near = rim.iter().map(|point| onto.point(*point)).max_by(|a, b| a.1.total_cmp(&b.1));
+    if let Some((x, y)) = near {
+        let words = if all_outside(scene) { "keep clear" } else { "others keep clear" };
+        sheet.text(x, y - 8.0, Face::bold(14.0).middle().class("tox halo"), words);
+    }
+}
+
+/// The arrows from old to new, each along its true way.
+fn arrows(sheet: &mut Sheet, scene: &Scene<'_>, onto: &Onto, taken: &mut Vec<Area>) {
+    const MOST: usize = 4;
+    for (solid, screw) in scene.movers().into_iter().take(MOST) {
+        // The end that goes farthest.
+        let body = &scene.solids[solid];
+        let mut points = ends(body);
+        points.push(body.middle());
+        let far = points.into_iter().max_by(|a, b| screw.way(*a).total_cmp(&screw.way(*b)));
+        let Some(tip) = far.filter(|tip| screw.way(*tip) > 0.1) else { continue };
+        let steps = if screw.turn > 0.0 { 20 } else { 1 };
+        let curve: Vec<(f64, f64)> =
+            (0..=steps).map(|at| onto.point(screw.at(tip, f64::from(at) / f64::from(steps)))).collect();
+        let (first, last) = (curve[0], curve[curve.len() - 1]);
+        let long = ((last.0 - first.0) * (last.0 - first.0) + (last.1 - first.1) * (last.1 - first.1)).sqrt();
+        if long < 6.0 && screw.turn < 0.2 {
+            continue;
+        }
+        let before = curve.iter().rev().find(|p| (p.0 - last.0).abs() + (p.1 - last.1).abs() > 12.0).copied().unwrap_or(first);
+        let d = (last.0 - before.0, last.1 - before.1);
+        let n = (d.0 * d.0 + d.1 * d.1).sqrt().max(1e-9);
+        let (ux, uy) = (d.0 / n, d.1 / n);
+        let back = (last.0 - 15.0 * ux, last.1 - 15.0 * uy);
+        let mut shaft: Vec<(f64, f64)> =
+            curve.iter().copied().filter(|p| (p.0 - last.0) * ux + (p.1 - last.1) * uy < -14.0 || curve.len() == 2).collect();
+        if curve.len() == 2 {
+            shaft = vec![first];
+        }
+        shaft.push(back);
+        sheet.path(&path(&shaft, false), "k4");
+        let head = [last, (back.0 - 7.0 * uy, back.1 + 7.0 * ux), (back.0 + 7.0 * uy, back.1 - 7.0 * ux)];
+        sheet.path(&path(&head, true), "fk");
+        taken.extend(shaft.windows(2).flat_map(|pair| crate::place::along(pair[0], pair[1])));
+    }
+}
+
+/// The winch line with its hook, as far as the book tells where it runs.
+fn rope(sheet: &mut Sheet, scene: &Scene<'_>, onto: &Onto, taken: &mut Vec<Area>) {
+    let Some(name) = scene.shown.line else { return };
+    let Some(solid) = scene.solid_of(name) else { return };
+    let Some(there) = scene.body(solid) else { return };
+    let lift = match &scene.shown.step.lift {
+        Some(Lift::Winch(lift)) if lift.body == name => Some(lift),
+        _ => None,
+    };
+    let metres = |at: &tober_book::Point3| [at.along.value.as_m(), at.across.value.as_m(), at.up.value.as_m()];
+    // The eye is told for the part as it lies where the lift begins: it goes with the part.
+    let moved = scene.screw(there);
+    let eye = lift.and_then(|lift| lift.eye.as_ref()).map(|eye| moved.forth(metres(eye)));
+    let sheave = lift.and_then(|lift| lift.sheave.as_ref()).map(metres);
+    let high = |a: &Space, b: &Space| a[2].total_cmp(&b[2]);
+    let eye = eye.or_else(|| ends(&scene.solids[solid]).into_iter().max_by(high));
+    let Some(eye) = eye else { return };
+    let at = onto.point(eye);
+    let from = sheave.map_or((at.0, at.1 - 46.0), |sheave| onto.point(sheave));
+    sheet.line(from, at, "k2");
+    if sheave.is_some() {
+        sheet.circle(from, 5.0, "k2 fp");
+    } else {
+        sheet.line((from.0, from.1 - 14.0), from, "k2 hid");
+    }
+    let (x, y) = at;
+    let hook = format!(
+        "M{}L{}C{} {} {}",
+        pair((x, y - 4.0)),
+        pair((x, y + 3.0)),
+        pair((x, y + 13.0)),
+        pair((x - 10.0, y + 13.0)),
+        pair((x - 10.0, y + 4.0))
+    );
+    sheet.path(&hook, "k3");
+    taken.extend(crate::place::along(from, at));
+    let face = Face::plain(13.0).class("halo");
+    let words = "winch line";
+    let size = (label::width(words, 13.0, Weight::Regular), 14.0);
+    let middle = ((from.0 + at.0) / 2.0, (from.1 + at.1) / 2.0);
+    if let Some(area) = near(&[middle, from], size, SCENE, 64.0, taken) {
+        sheet.text(area.x, area.y + 11.0, face, words);
+        taken.push(area);
+    }
+}
+
+/// A person: a ring on the ground, a post as high as a person, and a tag.
+fn standing(sheet: &mut Sheet, onto: &Onto, ground: f64, person: &Person, taken: &mut Vec<Area>) {
+    let foot = [person.at[0], person.at[1], ground];
+    let circle: Vec<(f64, f64)> = ring(person.at, 0.32, ground).iter().map(|point| onto.point(*point)).collect();
+    let (x, y) = onto.point(foot);
+    let (_, top) = onto.point(plus(foot, [0.0, 0.0, 1.0], PERSON));
+    sheet.path(&path(&circle[..circle.len() - 1], true), "k2 fp");
+    sheet.line((x, y), (x, top), "k2");
+    let tag = Area { x: x - 14.0, y: top - 22.0, width: 28.0, height: 23.0 };
+    let shape = [
+        (tag.x, tag.bottom()),
+        (tag.x, tag.y + 6.0),
+        (tag.x + 6.0, tag.y),
+        (tag.right() - 6.0, tag.y),
+        (tag.right(), tag.y + 6.0),
+        (tag.right(), tag.bottom()),
+    ];
+    sheet.path(&path(&shape, true), "k2 fp");
+    sheet.text(x, top - 4.0, Face::bold(14.0).middle(), person.tag);
+    taken.push(tag);
+    taken.extend(crate::place::along((x, y), (x, top)));
+}
+
+/// Numbers in balloons on a leader with a dot at the place.
+fn balloon(sheet: &mut Sheet, numbers: &[usize], at: (f64, f64), region: Area, taken: &mut Vec<Area>) {
+    const RADIUS: f64 = 11.0;
+    let size = (RADIUS * 2.0 * numbers.len().min(4) as f64, RADIUS * 2.0);
+    let around: Vec<(f64, f64)> = [(0.0, -40.0), (40.0, -28.0), (-40.0, -28.0), (0.0, 44.0), (44.0, 28.0), (-44.0, 28.0)]
+        .iter()
+        .map(|(dx, dy)| (at.0 + dx, at.1 + dy))
+        .collect();
+    let Some(area) = near(&around, size, region, 46.0, taken) else { return };
+    let (x, y) = area.middle();
+    sheet.line(at, (x, y), "k1");
+    sheet.circle(at, 3.0, "fk");
+    for (place, number) in numbers.iter().take(4).enumerate() {
+        let x = area.x + RADIUS * (2 * place + 1) as f64;
+        sheet.circle((x, y), RADIUS, "k2 fp");
+        sheet.text(x, y + 5.0, Face::bold(14.0).middle(), &number.to_string());
+    }
+    taken.push(area);
+    taken.extend(crate::place::along(at, (x, y)));
+}
+
+fn scale_bar(sheet: &mut Sheet, onto: &Onto, figures: Figures) {
+    let long = onto.scale * 2.0;
+    let (x, y) = (WIDTH - RIM - long, SCENE.bottom() + 14.0);
+    sheet.line((x, y), (x + long, y), "k2");
+    for end in [x, x + long] {
+        sheet.line((end, y - 4.0), (end, y + 4.0), "k2");
+    }
+    let words = format!("{} across the sheet", figures.coarse(Length::m(2.0)));
+    sheet.text(x - 8.0, y + 5.0, Face::plain(13.0).end(), &words);
+}
+
+/// What is told under the picture.
+struct Below<'b> {
+    pins: &'b [String],
+    joints: &'b [Joint],
+    stand: &'b [Person],
+    clear: Option<&'b str>,
+    swept: bool,
+}
+
+/// The detail and the words; gives where they end.
+fn below(sheet: &mut Sheet, scene: &Scene<'_>, chosen: &Chosen, told: &Below<'_>) -> f64 {
+    let top = SCENE.bottom() + 30.0;
+    let mut left = RIM;
+    let mut bottom = top;
+    if let Some(joint) = told.joints.first() {
+        let area = Area { x: RIM, y: top, width: DETAIL.0, height: DETAIL.1 };
+        detail(sheet, scene, chosen, joint, area);
+        left = area.right() + 22.0;
+        bottom = area.bottom() + 24.0;
+    }
+    let room = WIDTH - RIM - left;
+    let mut y = top + 12.0;
+    let mut line = |sheet: &mut Sheet, face: Face, text: &str| {
+        sheet.text_within(left, y, face, text, room);
+        y += LINE;
+    };
+    for (number, pin) in told.pins.iter().take(PINS).enumerate() {
+        let numbered = format!("{}   {pin}", number + 1);
+        line(sheet, Face::bold(14.0), &numbered);
+    }
+    if let Some(clear) = told.clear {
+        let who = if all_outside(scene) { "Keep clear" } else { "Others keep clear" };
+        line(sheet, Face::bold(14.0).class("tox"), &format!("{who}: {clear}."));
+    }
+    if told.swept {
+        line(sheet, Face::plain(14.0), "Hatched ground: under what moves. Nobody there.");
+    }
+    if !told.stand.is_empty() {
+        let mut who: Vec<String> = Vec::new();
+        for person in told.stand {
+            let count = told.stand.iter().filter(|other| other.tag == person.tag).count();
+            let words = format!("{} {}{}", person.tag, if count > 1 { format!("{count} × ") } else { String::new() }, person.who);
+            if !who.contains(&words) {
+                who.push(words);
+            }
+        }
+        line(sheet, Face::plain(14.0), &format!("People: {}. Places: this drawing's; posts as high as a person.", who.join(", ")));
+    }
+    if scene.moving {
+        line(sheet, Face::plain(14.0), "Heavy: moves. Dashed: where it was. Arrow: its way.");
+    } else if !scene.hot.is_empty() {
+        line(sheet, Face::plain(14.0), "Heavy: what is worked on. Nothing moves.");
+    }
+    line(sheet, Face::plain(14.0).class("sl"), "Wheels, drawbar, legs: for their place only. Broken line: edge of the ground.");
+    bottom.max(y + 6.0)
+}
+
+/// The place of the first pins, enlarged.
+fn detail(sheet: &mut Sheet, scene: &Scene<'_>, chosen: &Chosen, joint: &Joint, area: Area) {
+    let base = onto(scene, chosen, &[], None);
+    let scale = base.scale * ENLARGED;
+    let [x, y] = chosen.view.flat(joint.at);
+    let (mx, my) = area.middle();
+    let large = Onto { view: chosen.view, scale, zero: (mx - x * scale, my + y * scale) };
+    sheet.open_clipped("detail", area);
+    ride(sheet, scene, &large, true);
+    sheet.close_group();
+    sheet.rect(area, "k2");
+    let mut taken = Vec::new();
+    balloon(sheet, &joint.numbers, (mx, my), area.inset(4.0), &mut taken);
+    let words = format!("{ENLARGED} times as large");
+    sheet.text(area.x, area.bottom() + 16.0, Face::plain(13.0).class("sl"), &words);
+}
