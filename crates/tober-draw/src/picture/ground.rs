@@ -185,7 +185,7 @@ pub(crate) fn people(scene: &Scene<'_>, works: &[Space], patches: &[Vec<Flat>], 
         while y < most[1] + 1.6 {
             let p = [x, y];
             let off = |patch: &Vec<Flat>| outside(patch, p) > KEEP;
-            let out = clear.is_none_or(|(c, r)| (c[0] - x) * (c[0] - x) + (c[1] - y) * (c[1] - y) > (r + 0.3) * (r + 0.3));
+            let out = clear.is_none_or(|(c, r)| (c[0] - x) * (c[0] - x) + (c[1] - y) * (c[1] - y) > (r + 0.7) * (r + 0.7));
             if out && in_the_way.iter().all(off) && patches.iter().all(off) {
                 free.push(p);
             }
@@ -193,13 +193,15 @@ pub(crate) fn people(scene: &Scene<'_>, works: &[Space], patches: &[Vec<Flat>], 
         }
         x += 0.4;
     }
+    let level = (eye[0] * eye[0] + eye[1] * eye[1]).sqrt().max(0.1);
     let mut stand: Vec<Person> = Vec::new();
     for (number, role) in roles.iter().enumerate() {
         let work = works[number % works.len()];
         let cost = |p: &Flat| {
             let (dx, dy) = (p[0] - work[0], p[1] - work[1]);
-            // On the near side, where nothing stands between them and the eye.
-            (dx * dx + dy * dy).sqrt() - 0.6 * (dx * eye[0] + dy * eye[1])
+            // On the near side, where nothing stands between them and the eye, but not before the work.
+            let beside = (dx * eye[1] - dy * eye[0]).abs() / level;
+            (dx * dx + dy * dy).sqrt() - 0.6 * (dx * eye[0] + dy * eye[1]) + 3.0 * (1.0 - beside).max(0.0)
         };
         let apart = |p: &&Flat| {
             stand.iter().all(|other| {

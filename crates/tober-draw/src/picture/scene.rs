@@ -1,7 +1,8 @@
 //! The bodies of a step in space: those of the book, and what the plan puts under them.
 
 use super::motion::Screw;
-use crate::solid::{Pose, RoundBody, Solid, Space, solid_of};
+use crate::figures::Figures;
+use crate::solid::{InTheWay, Pose, RoundBody, Solid, Space, dot, plus, solid_of};
 use tober_book::{Holding, Phase, Ride, Shape};
 use tober_plan::{BodyShown, Held, LegPlan, Plan, StepShown, turned_with};
 use tober_quantity::{Angle, Length, maths};
@@ -15,6 +16,17 @@ pub(crate) enum Part {
     Leg(usize),
     /// Wheels and drawbar, to tell one end from the other.
     Running,
+}
+
+/// What holds a leg out from the frame.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Out {
+    /// The frame itself, or a part of the book that reaches it.
+    OfTheFrame,
+    /// A part that is not out yet: the leg is not at its place.
+    ByAPartThatIsIn,
+    /// A beam that the book does not tell of, from this place across.
+    ByABeam(f64),
 }
 
 /// What stands on the ground in a step.
@@ -117,8 +129,14 @@ impl<'a> Scene<'a> {
     /// Legs with their feet and packing: each that is set down on its stack, the others drawn up.
     fn legs(&mut self, raised: bool) {
         let phase = self.shown.step.phase;
+        let title = self.shown.step.title.to_lowercase();
+        let laid = !self.shown.legs.is_empty() || title.contains(Figures::of(self.plan).packing());
         for (number, leg) in self.plan.legs.iter().enumerate() {
             let (x, y) = (leg.x.as_m(), leg.y.as_m());
+            let on = self.held_out(x, y);
+            if on == Out::ByAPartThatIsIn {
+                continue;
+            }
             let set = self.shown.legs.contains(&leg.name.as_str());
             let down = self.foot_down(leg);
             let under = if raised { -(down + leg.stack.as_m()) } else { self.ground };
@@ -127,14 +145,19 @@ impl<'a> Scene<'a> {
             let level = |from: f64, to: f64, half: [f64; 2]| {
                 Solid::block(&Pose::level([x, y, (from + to) / 2.0]), [half[0], half[1], (to - from).abs() / 2.0])
             };
+            if let Out::ByABeam(edge) = on {
+                let (from, to) = (edge.min(y), edge.max(y));
+                let half = [LEG / 2.0, (to - from) / 2.0, LEG / 2.0];
+                self.add(Part::Running, Solid::block(&Pose::level([x, (from + to) / 2.0, -0.16]), half));
+            }
             let (fx, fy) = (leg.foot_length.as_m() / 2.0, leg.foot_width.as_m() / 2.0);
             self.add(Part::Leg(number), level(foot + FOOT, 0.0, [LEG / 2.0, LEG / 2.0]));
             self.add(Part::Leg(number), level(foot, foot + FOOT, [fx, fy]));
-            // Packing lies where the plan wants it from the build-up until the leg is taken away.
+            // Packing lies where the plan wants it from the step that lays it until the leg is taken away.
             let lies = match phase {
                 Phase::Arrive => false,
                 Phase::Leave => set,
-                _ => true,
+                _ => set || laid,
             };
             let mut at = under;
             for layer in leg.layers.iter().filter(|_| lies) {
@@ -151,6 +174,24 @@ impl<'a> Scene<'a> {
                 at = top;
             }
         }
+    }
+
+    /// What holds a leg out that does not stand under the frame.
+    fn held_out(&self, x: f64, y: f64) -> Out {
+        let width = self.ride.frame.width.map_or(0.0, Length::as_m) / 2.0;
+        if y.abs() <= width + LEG || width == 0.0 {
+            return Out::OfTheFrame;
+        }
+        // A body is thought a hand's breadth larger than it is drawn.
+        let near = |solid: &Solid| (-3..=0).any(|down| solid.holds([x, y, f64::from(down) * 0.1], -0.1));
+        if self.solids.iter().any(near) {
+            return Out::OfTheFrame;
+        }
+        let once_out = self.shown.bodies.iter().any(|there| {
+            let (Some(shape), Some(open)) = (&there.body.shape, there.body.placement("open")) else { return false };
+            near(&solid_of(shape, &Pose::of(open)))
+        });
+        if once_out { Out::ByAPartThatIsIn } else { Out::ByABeam(width.copysign(y)) }
     }
 
     fn running(&mut self) {
@@ -271,15 +312,33 @@ impl<'a> Scene<'a> {
             .collect()
     }
 
-    /// Where on a body the work is: the middle of that face of it which is nearest to what carries it; of a leg its foot.
-    pub(crate) fn joint(&self, name: &str) -> Option<Space> {
-        let solid = self.solid_of(name)?;
-        let there = self.body(solid)?;
-        let carrier = self.carrier(there).and_then(|name| self.solid_of(name)).map(|at| self.solids[at].middle());
-        let towards = carrier.unwrap_or([self.solids[solid].middle()[0], 0.0, self.ground]);
-        let ends = ends(&self.solids[solid]);
-        let far = |point: &Space| (0..3).map(|axis| (point[axis] - towards[axis]) * (point[axis] - towards[axis])).sum::<f64>();
-        ends.into_iter().min_by(|a, b| far(a).total_cmp(&far(b)))
+    /// Where on a body the work is: that point of its faces, edges and corners which is nearest to what carries it, one in
+    /// sight before one that is hidden.
+    pub(crate) fn joint(&self, name: &str, way: &InTheWay<'_>) -> Option<Space> {
+        /// What a point in sight may be farther off, in metres.
+        const HIDDEN: f64 = 0.6;
+        /// What the distance to the middle of the carrier counts beside that to its faces.
+        const MIDDLE: f64 = 0.02;
+        let at = self.solid_of(name)?;
+        let solid = &self.solids[at];
+        let carrier = self.body(at).and_then(|there| self.carrier(there)).and_then(|name| self.solid_of(name));
+        let mut points = ends(solid);
+        points.extend(solid.edges.iter().map(|edge| {
+            let [a, b] = edge.ends.map(|end| solid.corners[end]);
+            [0, 1, 2].map(|n| (a[n] + b[n]) / 2.0)
+        }));
+        points.extend(solid.corners.iter().copied());
+        let far = |point: &Space| {
+            let towards = carrier.map_or([solid.middle()[0], 0.0, self.ground], |at| self.solids[at].middle());
+            let off = plus(*point, towards, -1.0);
+            let faces = carrier.map_or(0.0, |at| {
+                let over = |face: &crate::solid::Face| dot(face.normal, *point) - face.offset;
+                self.solids[at].faces.iter().map(over).fold(0.0, f64::max)
+            });
+            let hidden = if way.free(*point) { 0.0 } else { HIDDEN };
+            faces + dot(off, off).sqrt() * MIDDLE + hidden
+        };
+        points.into_iter().map(|point| (far(&point), point)).min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, point)| point)
     }
 }
 
@@ -289,7 +348,7 @@ pub(crate) fn ends(solid: &Solid) -> Vec<Space> {
     let faces = solid.faces.iter().filter(|face| !smooth || face.corners.len() > 4);
     faces
         .map(|face| {
-            let sum = face.corners.iter().fold([0.0; 3], |sum, corner| crate::solid::plus(sum, solid.corners[*corner], 1.0));
+            let sum = face.corners.iter().fold([0.0; 3], |sum, corner| plus(sum, solid.corners[*corner], 1.0));
             sum.map(|of| of / face.corners.len() as f64)
         })
         .collect()

@@ -116,7 +116,7 @@ struct Joint {
 }
 
 /// What is done with fixings: a sentence each, and where, as far as the book tells.
-fn joints(scene: &Scene<'_>) -> (Vec<String>, Vec<Joint>) {
+fn joints(scene: &Scene<'_>, way: &InTheWay<'_>) -> (Vec<String>, Vec<Joint>) {
     let mut told = Vec::new();
     let mut joints: Vec<Joint> = Vec::new();
     let step = scene.shown.step;
@@ -125,7 +125,7 @@ fn joints(scene: &Scene<'_>) -> (Vec<String>, Vec<Joint>) {
         .legs
         .iter()
         .filter(|leg| step.sets.contains(&leg.name) || step.takes_away.contains(&leg.name))
-        .map(|leg| [leg.x.as_m(), leg.y.as_m(), -0.1])
+        .map(|leg| [leg.x.as_m(), leg.y.as_m(), -0.3])
         .collect();
     let mut last: Option<Space> = None;
     for (number, pin) in step.pins.iter().enumerate() {
@@ -135,7 +135,7 @@ fn joints(scene: &Scene<'_>) -> (Vec<String>, Vec<Joint>) {
         // A clip without a body of its own goes with the pin before it.
         let at = match (fastened, legs.first()) {
             (Some(_), Some(leg)) => Some(*leg),
-            (Some(body), None) => scene.joint(body),
+            (Some(body), None) => scene.joint(body, way),
             (None, _) => last.or_else(|| legs.first().copied()),
         };
         let Some(at) = at else { continue };
@@ -199,7 +199,7 @@ pub(super) fn draw(scene: &Scene<'_>, chosen: &Chosen, style: StyleSheet) -> Str
     let figures = Figures::of(scene.plan);
     let mut sheet = Sheet::new(&format!("step{}", scene.shown.number), WIDTH, 0.0);
     heading(&mut sheet, scene);
-    let (pins, joints) = joints(scene);
+    let (pins, joints) = joints(scene, &InTheWay::of(&scene.solids, &chosen.view));
     let patches = swept(scene);
     let works: Vec<Space> = if joints.is_empty() {
         scene.movers().iter().map(|(at, _)| scene.solids[*at].middle()).collect()
@@ -211,7 +211,7 @@ pub(super) fn draw(scene: &Scene<'_>, chosen: &Chosen, style: StyleSheet) -> Str
     let onto = onto(scene, chosen, &stand, clear);
     let way = InTheWay::of(&scene.solids, &onto.view);
     let mut taken: Vec<Area> = Vec::new();
-    on_the_ground(&mut sheet, scene, &onto, &way, &patches, clear);
+    let hatched = on_the_ground(&mut sheet, scene, &onto, &way, &patches, clear);
     ride(&mut sheet, scene, &onto, true);
     let mut old = Strokes::default();
     for solid in scene.old() {
@@ -222,6 +222,9 @@ pub(super) fn draw(scene: &Scene<'_>, chosen: &Chosen, style: StyleSheet) -> Str
     rope(&mut sheet, scene, &onto, &mut taken);
     for person in &stand {
         standing(&mut sheet, &onto, scene.ground, person, &mut taken);
+    }
+    if let Some(clear) = clear {
+        keep_clear(&mut sheet, scene, &onto, clear, &mut taken);
     }
     let mut balloons: Vec<(Vec<usize>, (f64, f64))> = Vec::new();
     for joint in &joints {
@@ -235,7 +238,7 @@ pub(super) fn draw(scene: &Scene<'_>, chosen: &Chosen, style: StyleSheet) -> Str
         let what = scene.shown.step.keep_clear.as_deref().unwrap_or("the ground marked");
         format!("{what}, {} round the middle", figures.coarse(Length::m(radius)))
     });
-    let bottom = below(&mut sheet, scene, chosen, &Below { pins: &pins, joints: &joints, stand: &stand, clear: clear_words.as_deref(), swept: !patches.is_empty() });
+    let bottom = below(&mut sheet, scene, chosen, &Below { pins: &pins, joints: &joints, stand: &stand, clear: clear_words.as_deref(), swept: hatched });
     sheet.set_height(bottom);
     let words = words(scene, chosen, &pins, &stand, clear_words.as_deref());
     sheet.finish(&words.title, &words.description, style)
@@ -286,12 +289,12 @@ fn on_the_ground(
     way: &InTheWay<'_>,
     patches: &[Vec<[f64; 2]>],
     clear: Option<([f64; 2], f64)>,
-) {
+) -> bool {
     let ground = scene.ground;
     let (mut least, mut most) = ([f64::INFINITY; 2], [f64::NEG_INFINITY; 2]);
     for corner in scene.solids.iter().flat_map(|solid| &solid.corners) {
-        least = [least[0].min(corner[0] - 0.7), least[1].min(corner[1] - 0.7)];
-        most = [most[0].max(corner[0] + 0.7), most[1].max(corner[1] + 0.7)];
+        least = [least[0].min(corner[0] - 0.4), least[1].min(corner[1] - 0.4)];
+        most = [most[0].max(corner[0] + 0.4), most[1].max(corner[1] + 0.4)];
     }
     let corners = [[least[0], least[1]], [most[0], least[1]], [most[0], most[1]], [least[0], most[1]]];
     let mut edge = Strokes::default();
@@ -299,13 +302,16 @@ fn on_the_ground(
         let [nx, ny] = corners[(at + 1) % 4];
         way.seen([*x, *y, ground], [nx, ny, ground], None, |a, b| edge.add(onto.flat(a), onto.flat(b)));
     }
+    sheet.open_clipped("ground", SCENE);
     edge.onto(sheet, "rule dashdot");
+    sheet.close_group();
     let mut strokes = Strokes::default();
     for [[x, y], [nx, ny]] in hatch(patches) {
         way.seen([x, y, ground], [nx, ny, ground], None, |a, b| strokes.add(onto.flat(a), onto.flat(b)));
     }
+    let hatched = !strokes.d.is_empty();
     strokes.onto(sheet, "rule");
-    let Some((middle, radius)) = clear else { return };
+    let Some((middle, radius)) = clear else { return hatched };
     let rim = ring(middle, radius, ground);
     let inner = ring(middle, (radius - 0.45).max(0.0), ground);
     let mut strokes = Strokes::default();
@@ -318,24 +324,37 @@ fn on_the_ground(
         way.seen(*from, to, None, |a, b| strokes.add(onto.flat(a), onto.flat(b)));
     }
     strokes.onto(sheet, "clip");
-    let near = rim.iter().map(|point| onto.point(*point)).max_by(|a, b| a.1.total_cmp(&b.1));
-    if let Some((x, y)) = near {
-        let words = if all_outside(scene) { "keep clear" } else { "others keep clear" };
-        sheet.text(x, y - 8.0, Face::bold(14.0).middle().class("tox halo"), words);
+    hatched
+}
+
+/// The words of the ground that is kept clear, where its rim is free.
+fn keep_clear(sheet: &mut Sheet, scene: &Scene<'_>, onto: &Onto, clear: ([f64; 2], f64), taken: &mut Vec<Area>) {
+    let words = if all_outside(scene) { "keep clear" } else { "others keep clear" };
+    let size = (label::width(words, 14.0, Weight::Bold), 15.0);
+    let mut rim: Vec<(f64, f64)> = ring(clear.0, clear.1, scene.ground).iter().map(|point| onto.point(*point)).collect();
+    rim.sort_by(|a, b| b.1.total_cmp(&a.1));
+    if let Some(area) = rim.iter().find_map(|at| near(&[(at.0, at.1 - 16.0)], size, SCENE, 21.0, taken)) {
+        sheet.text(area.x, area.y + 12.0, Face::bold(14.0).class("tox halo"), words);
+        taken.push(area);
     }
 }
 
 /// The arrows from old to new, each along its true way.
 fn arrows(sheet: &mut Sheet, scene: &Scene<'_>, onto: &Onto, taken: &mut Vec<Area>) {
     const MOST: usize = 4;
+    // What is carried goes as its people walk: only from where to where is drawn.
+    let by_hand = matches!(scene.shown.step.lift, Some(Lift::Hand(_)));
     for (solid, screw) in scene.movers().into_iter().take(MOST) {
         // The end that goes farthest.
         let body = &scene.solids[solid];
         let mut points = ends(body);
         points.push(body.middle());
+        if by_hand {
+            points = vec![body.middle()];
+        }
         let far = points.into_iter().max_by(|a, b| screw.way(*a).total_cmp(&screw.way(*b)));
         let Some(tip) = far.filter(|tip| screw.way(*tip) > 0.1) else { continue };
-        let steps = if screw.turn > 0.0 { 20 } else { 1 };
+        let steps = if screw.turn > 0.0 && !by_hand { 20 } else { 1 };
         let curve: Vec<(f64, f64)> =
             (0..=steps).map(|at| onto.point(screw.at(tip, f64::from(at) / f64::from(steps)))).collect();
         let (first, last) = (curve[0], curve[curve.len() - 1]);
@@ -458,7 +477,7 @@ fn scale_bar(sheet: &mut Sheet, onto: &Onto, figures: Figures) {
     for end in [x, x + long] {
         sheet.line((end, y - 4.0), (end, y + 4.0), "k2");
     }
-    let words = format!("{} across the sheet", figures.coarse(Length::m(2.0)));
+    let words = format!("{} level, across the sheet", figures.coarse(Length::m(2.0)));
     sheet.text(x - 8.0, y + 5.0, Face::plain(13.0).end(), &words);
 }
 
@@ -484,20 +503,21 @@ fn below(sheet: &mut Sheet, scene: &Scene<'_>, chosen: &Chosen, told: &Below<'_>
     }
     let room = WIDTH - RIM - left;
     let mut y = top + 12.0;
-    let mut line = |sheet: &mut Sheet, face: Face, text: &str| {
-        sheet.text_within(left, y, face, text, room);
+    let mut line = |sheet: &mut Sheet, face: Face, indent: f64, text: &str| {
+        sheet.text_within(left + indent, y, face, text, room - indent);
         y += LINE;
     };
     for (number, pin) in told.pins.iter().take(PINS).enumerate() {
-        let numbered = format!("{}   {pin}", number + 1);
-        line(sheet, Face::bold(14.0), &numbered);
+        sheet.circle((left + 10.0, top + 7.0 + LINE * number as f64), 9.0, "k1 fp");
+        sheet.text(left + 10.0, top + 12.0 + LINE * number as f64, Face::bold(13.0).middle(), &(number + 1).to_string());
+        line(sheet, Face::bold(14.0), 26.0, pin);
     }
     if let Some(clear) = told.clear {
         let who = if all_outside(scene) { "Keep clear" } else { "Others keep clear" };
-        line(sheet, Face::bold(14.0).class("tox"), &format!("{who}: {clear}."));
+        line(sheet, Face::bold(14.0).class("tox"), 0.0, &format!("{who}: {clear}."));
     }
     if told.swept {
-        line(sheet, Face::plain(14.0), "Hatched ground: under what moves. Nobody there.");
+        line(sheet, Face::plain(14.0), 0.0, "Hatched ground: under what moves. Nobody there.");
     }
     if !told.stand.is_empty() {
         let mut who: Vec<String> = Vec::new();
@@ -508,14 +528,14 @@ fn below(sheet: &mut Sheet, scene: &Scene<'_>, chosen: &Chosen, told: &Below<'_>
                 who.push(words);
             }
         }
-        line(sheet, Face::plain(14.0), &format!("People: {}. Places: this drawing's; posts as high as a person.", who.join(", ")));
+        line(sheet, Face::plain(14.0), 0.0, &format!("People: {}. Where: this drawing's choice. A post is a person high.", who.join(", ")));
     }
     if scene.moving {
-        line(sheet, Face::plain(14.0), "Heavy: moves. Dashed: where it was. Arrow: its way.");
+        line(sheet, Face::plain(14.0), 0.0, "Heavy: moves. Dashed: where it was. Arrow: its way.");
     } else if !scene.hot.is_empty() {
-        line(sheet, Face::plain(14.0), "Heavy: what is worked on. Nothing moves.");
+        line(sheet, Face::plain(14.0), 0.0, "Heavy: what is worked on. Nothing moves.");
     }
-    line(sheet, Face::plain(14.0).class("sl"), "Wheels, drawbar, legs: for their place only. Broken line: edge of the ground.");
+    line(sheet, Face::plain(14.0).class("sl"), 0.0, "Wheels, drawbar, legs, beams: for their place only.");
     bottom.max(y + 6.0)
 }
 

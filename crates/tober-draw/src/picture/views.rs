@@ -14,6 +14,7 @@ use core::fmt::Write as _;
 use tober_book::Ride;
 use tober_plan::{LegLoad, Plan, StepShown};
 use tober_calc::finding::Standing;
+use tober_quantity::Mass;
 
 const WIDTH: f64 = 760.0;
 const RIM: f64 = 18.0;
@@ -134,8 +135,12 @@ fn whole_bar(sheet: &mut Sheet, area: Area, load: &LegLoad) {
         Standing::Close => "tober-gilt",
         _ => "fk",
     };
+    // What it carries at least is a full bar; from there to the most it may be, a narrow one.
     let share = f64::from(percent.min(106)) / 100.0;
-    sheet.rect(Area { width: area.width * share, ..area }, fill);
+    let sure = load.load.filter(|(_, high)| *high > Mass::ZERO).map_or(0.0, |(low, high)| low / high);
+    let narrow = Area { y: area.y + area.height * 0.3, width: area.width * share, height: area.height * 0.4, ..area };
+    sheet.rect(narrow, fill);
+    sheet.rect(Area { width: area.width * share * sure, ..area }, fill);
     sheet.rect(area, "k1");
 }
 
@@ -155,7 +160,7 @@ pub fn load_strip(
     let figures = Figures::of(plan);
     let mut sheet = Sheet::new("strip", WIDTH, 0.0);
     sheet.text(RIM, 34.0, Face::title(), "What each leg carries, stage by stage");
-    let said = "Weights of the parts alone: no wind, no riders, no crew. A full bar is the leg's limit.";
+    let said = "Weights of the parts alone: no wind, no riders, no crew. Thick: at least. Thin: at most. The box: the limit.";
     sheet.text(RIM, 56.0, Face::plain(14.0).class("sl"), said);
     let legs = plan.legs.len().max(1);
     let cell = (WIDTH - 2.0 * RIM - NAME - LAST) / legs as f64;

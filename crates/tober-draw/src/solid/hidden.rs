@@ -139,6 +139,11 @@ impl<'a> InTheWay<'a> {
         }
     }
 
+    /// Whether nothing hides a point.
+    pub fn free(&self, point: Space) -> bool {
+        self.solids.iter().all(|solid| clear(point, solid, self.view.eye))
+    }
+
     /// The stretches of the outline of a further body that are seen; it hides nothing itself.
     pub fn outline(&self, solid: &Solid, mut give: impl FnMut([f64; 2], [f64; 2])) {
         let faces = |face: usize| dot(solid.faces[face].normal, self.view.eye) > EDGE_ON;
