@@ -112,7 +112,10 @@ impl<'a> Now<'a> {
         let mut places = BTreeMap::new();
         for body in ride.bodies.iter().filter(|body| !visit.about.without.contains(&body.name)) {
             let road = body.placement(ROAD).ok_or_else(|| {
-                format!("Where \"{}\" is on the road: the ride book gives it no placement \"{ROAD}\".", body.name)
+                format!(
+                    "Where \"{}\" is on the road: the ride book gives it no placement \"{ROAD}\".",
+                    body.name
+                )
             })?;
             places.insert(body.name.as_str(), road);
         }
@@ -132,7 +135,10 @@ impl<'a> Now<'a> {
             }
             let to = ride.body(&moved.body).and_then(|body| body.placement(&moved.to));
             *place = to.ok_or_else(|| {
-                format!("The step \"{}\" moves \"{}\" to \"{}\", which the book does not tell of.", step.name, moved.body, moved.to)
+                format!(
+                    "The step \"{}\" moves \"{}\" to \"{}\", which the book does not tell of.",
+                    step.name, moved.body, moved.to
+                )
             })?;
         }
         self.legs.extend(step.sets.iter().map(String::as_str));
@@ -153,10 +159,17 @@ impl<'a> Now<'a> {
 ///
 /// Right-handed about the axis: from the front to the left on a turntable, from the lowest point to the left on a wheel. On a
 /// wheel only what is in its place there, "open" or "stowed", goes round; what still hangs folded stays as it hangs.
-pub fn turned_with(ride: &Ride, body: &Body, place: &Placement, turned: Angle) -> ([Length; 3], Option<Turn>) {
+pub fn turned_with(
+    ride: &Ride,
+    body: &Body,
+    place: &Placement,
+    turned: Angle,
+) -> ([Length; 3], Option<Turn>) {
     let cg = [place.cg.along.value, place.cg.across.value, place.cg.up.value];
     let still = (cg, None);
-    let Some([rotation]) = ride.motion.as_ref().map(|motion| motion.rotations.as_slice()) else { return still };
+    let Some([rotation]) = ride.motion.as_ref().map(|motion| motion.rotations.as_slice()) else {
+        return still;
+    };
     let elsewhere = place.carried_by.as_deref().filter(|by| body.carried_by.as_deref() != Some(by));
     let carried = elsewhere.is_none_or(|by| ride.body(by).is_some_and(|by| by.on_turntable == Some(true)));
     let wheel = crate::wheel::wheel(ride).is_some();

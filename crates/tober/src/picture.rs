@@ -13,8 +13,7 @@ pub fn picture(path: &Path, step: Option<&str>, out: &Path, shape: Shape) -> End
         Ok(both) => both,
         Err(ended) => return ended,
     };
-    let sources =
-        Books { ride: &books.ride, kit: &books.kit, pitch: &books.pitch, visit: &books.visit };
+    let sources = Books { ride: &books.ride, kit: &books.kit, pitch: &books.pitch, visit: &books.visit };
     let steps = match steps_shown(&books.ride, &books.visit) {
         Ok(steps) if !steps.is_empty() => steps,
         Ok(_) => return wrong("The ride book has no steps; a picture is of one. Write a [[step]]."),
@@ -41,7 +40,13 @@ fn wrong(sentence: &str) -> Ended {
 }
 
 /// One step, by its number or its name.
-fn one(ride: &Ride, plan: &Plan, steps: &[StepShown<'_>], asked: &str, out: &Path) -> Result<Vec<String>, String> {
+fn one(
+    ride: &Ride,
+    plan: &Plan,
+    steps: &[StepShown<'_>],
+    asked: &str,
+    out: &Path,
+) -> Result<Vec<String>, String> {
     let is = |shown: &&StepShown<'_>| shown.step.name == asked || asked.parse() == Ok(shown.number);
     let shown = steps.iter().find(is).ok_or_else(|| {
         let last = steps.iter().map(|shown| shown.number).max().unwrap_or(0);
@@ -70,13 +75,18 @@ fn all(books: Books<'_>, plan: &Plan, steps: &[StepShown<'_>], folder: &Path) ->
     let carries = books.ride.supports.iter().any(|support| support.does == Does::Carries);
     let mut stages: Vec<(&StepShown<'_>, Result<Vec<LegLoad>, String>)> = Vec::new();
     for shown in steps {
-        let name: String = shown.step.name.chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
+        let name: String =
+            shown.step.name.chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
         let number = shown.number;
         put(format!("step-{number:03}-{name}.svg"), step_picture(books.ride, plan, shown, ALONE))?;
-        let changes = !shown.step.moves.is_empty() || !shown.step.sets.is_empty() || shown.turned[0] != shown.turned[1];
+        let changes =
+            !shown.step.moves.is_empty() || !shown.step.sets.is_empty() || shown.turned[0] != shown.turned[1];
         if changes && carries && shown.on_legs(books.ride) {
             let loads = loads_after(books, plan, shown);
-            put(format!("stage-{number:03}-{name}.svg"), stage_views(books.ride, plan, shown, &loads, ALONE))?;
+            put(
+                format!("stage-{number:03}-{name}.svg"),
+                stage_views(books.ride, plan, shown, &loads, ALONE),
+            )?;
             stages.push((shown, loads));
         }
     }

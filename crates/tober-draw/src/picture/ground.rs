@@ -22,16 +22,15 @@ fn hull(mut points: Vec<Flat>) -> Vec<Flat> {
     points.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
     let turn = |a: Flat, b: Flat, c: Flat| (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
     let mut hull: Vec<Flat> = Vec::new();
-    for pass in 0..2 {
+    for _ in 0..2 {
         let start = hull.len();
-        let forward: Box<dyn Iterator<Item = &Flat>> =
-            if pass == 0 { Box::new(points.iter()) } else { Box::new(points.iter().rev()) };
-        for &point in forward {
+        for &point in &points {
             while hull.len() >= start + 2 && turn(hull[hull.len() - 2], hull[hull.len() - 1], point) <= 0.0 {
                 hull.pop();
             }
             hull.push(point);
         }
+        points.reverse();
         hull.pop();
     }
     hull
@@ -126,7 +125,7 @@ fn tag(role: Role) -> (&'static str, &'static str) {
 }
 
 /// How far a point is outside a convex patch; below zero inside.
-fn outside(patch: &[Flat], p: Flat) -> f64 {
+pub(crate) fn outside(patch: &[Flat], p: Flat) -> f64 {
     let mut most = f64::NEG_INFINITY;
     for (at, a) in patch.iter().enumerate() {
         let b = patch[(at + 1) % patch.len()];
@@ -137,6 +136,13 @@ fn outside(patch: &[Flat], p: Flat) -> f64 {
         }
     }
     most
+}
+
+/// A patch with its least and greatest corner.
+fn boxed(patch: Vec<Flat>) -> ([Flat; 2], Vec<Flat>) {
+    let least = |n: usize| patch.iter().map(|p| p[n]).fold(f64::INFINITY, f64::min);
+    let most = |n: usize| patch.iter().map(|p| p[n]).fold(f64::NEG_INFINITY, f64::max);
+    ([[least(0), least(1)], [most(0), most(1)]], patch)
 }
 
 /// The ground that the step keeps clear: its middle and how far round it.
@@ -158,13 +164,16 @@ pub(crate) fn people(scene: &Scene<'_>, works: &[Space], patches: &[Vec<Flat>], 
     let step = scene.shown.step;
     let mut roles = step.skills.clone();
     roles.resize(step.people.unwrap_or(roles.len()).max(roles.len()), Role::Hand);
-    let low = |solid: &Solid| solid.corners.iter().map(|c| c[2]).fold(f64::INFINITY, f64::min) < scene.ground + HEAD;
-    let in_the_way: Vec<Vec<Flat>> = scene
+    let low = |solid: &Solid| {
+        solid.corners.iter().map(|c| c[2]).fold(f64::INFINITY, f64::min) < scene.ground + HEAD
+    };
+    let in_the_way: Vec<([Flat; 2], Vec<Flat>)> = scene
         .solids
         .iter()
         .filter(|solid| low(solid))
-        .map(|solid| hull(solid.corners.iter().map(|[x, y, _]| [*x, *y]).collect()))
+        .map(|solid| boxed(hull(solid.corners.iter().map(|[x, y, _]| [*x, *y]).collect())))
         .collect();
+    let swept: Vec<([Flat; 2], Vec<Flat>)> = patches.iter().cloned().map(boxed).collect();
     let clear = kept_clear(scene).filter(|_| all_outside(scene));
     let (mut least, mut most) = ([f64::INFINITY; 2], [f64::NEG_INFINITY; 2]);
     for corner in scene.solids.iter().flat_map(|solid| &solid.corners) {
@@ -184,9 +193,14 @@ pub(crate) fn people(scene: &Scene<'_>, works: &[Space], patches: &[Vec<Flat>], 
         let mut y = least[1] - 1.6;
         while y < most[1] + 1.6 {
             let p = [x, y];
-            let off = |patch: &Vec<Flat>| outside(patch, p) > KEEP;
-            let out = clear.is_none_or(|(c, r)| (c[0] - x) * (c[0] - x) + (c[1] - y) * (c[1] - y) > (r + 0.7) * (r + 0.7));
-            if out && in_the_way.iter().all(off) && patches.iter().all(off) {
+            let off = |(boxed, patch): &([Flat; 2], Vec<Flat>)| {
+                (0..2).any(|n| p[n] < boxed[0][n] - KEEP || p[n] > boxed[1][n] + KEEP)
+                    || outside(patch, p) > KEEP
+            };
+            let out = clear.is_none_or(|(c, r)| {
+                (c[0] - x) * (c[0] - x) + (c[1] - y) * (c[1] - y) > (r + 0.7) * (r + 0.7)
+            });
+            if out && in_the_way.iter().all(off) && swept.iter().all(off) {
                 free.push(p);
             }
             y += 0.4;

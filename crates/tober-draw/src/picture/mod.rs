@@ -10,12 +10,14 @@ mod scene;
 mod step;
 mod views;
 
+#[cfg(test)]
+mod tests;
+
 pub use views::{load_strip, stage_views};
 
 use crate::style::StyleSheet;
 use crate::{DrawError, sheet};
-use choose::{choose, in_question};
-use scene::Scene;
+use choose::{in_question, seen_best};
 use tober_book::Ride;
 use tober_plan::{Plan, StepShown};
 
@@ -33,15 +35,14 @@ pub fn step_picture(
     style: StyleSheet,
 ) -> Result<String, DrawError> {
     checked(plan, shown)?;
-    let scene = Scene::of(ride, plan, shown);
-    Ok(step::draw(&scene, &choose(&scene), style))
+    let (scene, chosen) = seen_best(ride, plan, shown);
+    Ok(step::draw(&scene, &chosen, style))
 }
 
 /// The share of what a step moves, or of what is worked on, that its picture shows: from 0, all of it behind other bodies,
 /// to 1. None where the step touches no body with a shape.
 pub fn seen_of_step(ride: &Ride, plan: &Plan, shown: &StepShown<'_>) -> Option<f64> {
-    let scene = Scene::of(ride, plan, shown);
-    let chosen = choose(&scene);
+    let (scene, chosen) = seen_best(ride, plan, shown);
     let which = in_question(&scene);
     (!which.is_empty()).then(|| crate::solid::seen_share(&scene.solids, &which, &chosen.view, 8))
 }

@@ -11,6 +11,8 @@ pub(crate) struct Screw {
     /// Radians, from 0 to π.
     pub turn: f64,
     slide: Space,
+    /// Whether points are given where they were, or where they come to.
+    from_old: bool,
 }
 
 /// Under this turn, in radians, a move counts as straight.
@@ -26,15 +28,13 @@ impl Screw {
         let trace = columns[0][0] + columns[1][1] + columns[2][2];
         let turn = maths::acos(((trace - 1.0) / 2.0).clamp(-1.0, 1.0));
         let way = plus(is.at, was.at, -1.0);
-        let straight = Self { axis: [0.0, 0.0, 1.0], through: was.at, turn: 0.0, slide: way };
+        let straight =
+            Self { axis: [0.0, 0.0, 1.0], through: was.at, turn: 0.0, slide: way, from_old: false };
         if turn < STRAIGHT {
             return straight;
         }
-        let odd = [
-            columns[1][2] - columns[2][1],
-            columns[2][0] - columns[0][2],
-            columns[0][1] - columns[1][0],
-        ];
+        let odd =
+            [columns[1][2] - columns[2][1], columns[2][0] - columns[0][2], columns[0][1] - columns[1][0]];
         // Half a turn has no odd part: its axis is the longest column of R + 1.
         let even = (0..3)
             .map(|n| plus(columns[n], unit_axes[n], 1.0))
@@ -46,31 +46,37 @@ impl Screw {
         let across = plus(way, slide, -1.0);
         let middle = plus(was.at, across, 0.5);
         let through = plus(middle, cross(axis, across), 0.5 / maths::tan(turn / 2.0));
-        Self { axis, through, turn, slide }
+        Self { axis, through, turn, slide, from_old: false }
     }
 
-    /// Where a point of the body in its new place was, at a share of the way from 0 for the old place to 1 for the new.
-    pub(crate) fn at(&self, new: Space, share: f64) -> Space {
-        let angle = self.turn * (share - 1.0);
+    /// The same, for points given where they were.
+    pub(crate) fn from_old(self) -> Self {
+        Self { from_old: true, ..self }
+    }
+
+    /// Where a point of the body, given in the place it is drawn in, is at a share of the way from 0 for the old place to 1
+    /// for the new.
+    pub(crate) fn at(&self, drawn: Space, share: f64) -> Space {
+        let share = if self.from_old { share } else { share - 1.0 };
+        let angle = self.turn * share;
         let (sin, cos) = (maths::sin(angle), maths::cos(angle));
-        let arm = plus(new, self.through, -1.0);
+        let arm = plus(drawn, self.through, -1.0);
         let along = [0, 1, 2].map(|n| self.axis[n] * dot(self.axis, arm));
         let flat = plus(arm, along, -1.0);
         let turned = plus([0, 1, 2].map(|n| flat[n] * cos), cross(self.axis, flat), sin);
         // The slide is not turned; where there is no turn it is the whole way.
-        plus(plus(plus(self.through, along, 1.0), turned, 1.0), self.slide, share - 1.0)
+        plus(plus(plus(self.through, along, 1.0), turned, 1.0), self.slide, share)
     }
 
     /// Where a point of the body in its old place comes to.
     pub(crate) fn forth(&self, old: Space) -> Space {
-        let back = Self { axis: self.axis.map(|of| -of), slide: self.slide.map(|of| -of), ..*self };
-        back.at(old, 0.0)
+        self.from_old().at(old, 1.0)
     }
 
     /// How far a point of the body goes, in metres.
-    pub(crate) fn way(&self, new: Space) -> f64 {
-        let from = plus(self.at(new, 0.0), new, -1.0);
-        dot(from, from).sqrt().max(self.turn * self.arm(new))
+    pub(crate) fn way(&self, drawn: Space) -> f64 {
+        let from = plus(self.at(drawn, 0.0), self.at(drawn, 1.0), -1.0);
+        dot(from, from).sqrt().max(self.turn * self.arm(drawn))
     }
 
     fn arm(&self, new: Space) -> f64 {

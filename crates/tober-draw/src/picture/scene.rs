@@ -44,6 +44,8 @@ pub(crate) struct Scene<'a> {
     pub hot: Vec<usize>,
     /// Whether these move.
     pub moving: bool,
+    /// Whether what moves is drawn where it was, as where it comes to it is out of sight.
+    pub before: bool,
 }
 
 /// How thick legs, sleeves and drawbars are drawn where the book does not say, in metres.
@@ -73,7 +75,8 @@ pub(crate) fn pose(ride: &Ride, there: &BodyShown<'_>, before: bool, turned: Ang
 }
 
 impl<'a> Scene<'a> {
-    pub(crate) fn of(ride: &'a Ride, plan: &'a Plan, shown: &'a StepShown<'a>) -> Self {
+    /// A step when it is done, or before.
+    pub(crate) fn of(ride: &'a Ride, plan: &'a Plan, shown: &'a StepShown<'a>, before: bool) -> Self {
         let mut scene = Self {
             ride,
             plan,
@@ -84,11 +87,12 @@ impl<'a> Scene<'a> {
             ground: 0.0,
             hot: Vec::new(),
             moving: false,
+            before,
         };
         for (number, there) in shown.bodies.iter().enumerate() {
             match &there.body.shape {
                 Some(shape) => {
-                    let pose = pose(ride, there, false, shown.turned[1]);
+                    let pose = pose(ride, there, before, shown.turned[usize::from(!before)]);
                     scene.add(Part::Body(number), solid_of(shape, &pose));
                 }
                 None => scene.shapeless.push(&there.body.name),
@@ -143,7 +147,10 @@ impl<'a> Scene<'a> {
             let drawn_up = -(down - 0.15).min(-self.ground - leg.stack.as_m() - 0.1).max(0.2);
             let foot = if set { -down } else { drawn_up };
             let level = |from: f64, to: f64, half: [f64; 2]| {
-                Solid::block(&Pose::level([x, y, (from + to) / 2.0]), [half[0], half[1], (to - from).abs() / 2.0])
+                Solid::block(
+                    &Pose::level([x, y, (from + to) / 2.0]),
+                    [half[0], half[1], (to - from).abs() / 2.0],
+                )
             };
             if let Out::ByABeam(edge) = on {
                 let (from, to) = (edge.min(y), edge.max(y));
@@ -161,10 +168,8 @@ impl<'a> Scene<'a> {
             };
             let mut at = under;
             for layer in leg.layers.iter().filter(|_| lies) {
-                let (along, across) = (
-                    layer.length.as_m() / 2.0,
-                    layer.width.as_m() * layer.side_by_side.max(1) as f64 / 2.0,
-                );
+                let (along, across) =
+                    (layer.length.as_m() / 2.0, layer.width.as_m() * layer.side_by_side.max(1) as f64 / 2.0);
                 let half = match layer.grain {
                     tober_plan::Grain::Along => [along, across],
                     tober_plan::Grain::Across => [across, along],
@@ -188,7 +193,9 @@ impl<'a> Scene<'a> {
             return Out::OfTheFrame;
         }
         let once_out = self.shown.bodies.iter().any(|there| {
-            let (Some(shape), Some(open)) = (&there.body.shape, there.body.placement("open")) else { return false };
+            let (Some(shape), Some(open)) = (&there.body.shape, there.body.placement("open")) else {
+                return false;
+            };
             near(&solid_of(shape, &Pose::of(open)))
         });
         if once_out { Out::ByAPartThatIsIn } else { Out::ByABeam(width.copysign(y)) }
@@ -238,7 +245,9 @@ impl<'a> Scene<'a> {
             let worked: Vec<&str> = step
                 .pins
                 .iter()
-                .filter_map(|pin| self.fastened(&pin.fixing, &pin.to).or_else(|| self.fastened(&pin.fixing, &pin.from)))
+                .filter_map(|pin| {
+                    self.fastened(&pin.fixing, &pin.to).or_else(|| self.fastened(&pin.fixing, &pin.from))
+                })
                 .chain(step.line_on.as_deref())
                 .chain(step.line_off.as_deref())
                 .collect();
@@ -278,7 +287,8 @@ impl<'a> Scene<'a> {
 
     /// The bodies that move and do not ride on one that moves, each with how it moves.
     pub(crate) fn movers(&self) -> Vec<(usize, Screw)> {
-        let moved = |name: &str| self.shown.bodies.iter().any(|there| there.body.name == name && there.moves());
+        let moved =
+            |name: &str| self.shown.bodies.iter().any(|there| there.body.name == name && there.moves());
         let mut movers: Vec<(usize, Screw)> = self
             .hot
             .iter()
@@ -297,17 +307,20 @@ impl<'a> Scene<'a> {
     /// How a body moves in the step.
     pub(crate) fn screw(&self, there: &BodyShown<'_>) -> Screw {
         let [before, after] = self.shown.turned;
-        Screw::between(&pose(self.ride, there, true, before), &pose(self.ride, there, false, after))
+        let screw =
+            Screw::between(&pose(self.ride, there, true, before), &pose(self.ride, there, false, after));
+        if self.before { screw.from_old() } else { screw }
     }
 
-    /// The solids of the bodies that move, where they were.
-    pub(crate) fn old(&self) -> Vec<Solid> {
+    /// The bodies that move, where they are not drawn.
+    pub(crate) fn others(&self) -> Vec<Solid> {
         let moved = self.shown.bodies.iter().filter(|there| there.moves());
         moved
             .filter_map(|there| {
                 let shape: &Shape = there.body.shape.as_ref()?;
-                let was = pose(self.ride, there, true, self.shown.turned[0]);
-                (was != pose(self.ride, there, false, self.shown.turned[1])).then(|| solid_of(shape, &was))
+                let [was, is] = [(true, 0), (false, 1)]
+                    .map(|(before, at)| pose(self.ride, there, before, self.shown.turned[at]));
+                (was != is).then(|| solid_of(shape, if self.before { &is } else { &was }))
             })
             .collect()
     }
@@ -321,7 +334,8 @@ impl<'a> Scene<'a> {
         const MIDDLE: f64 = 0.02;
         let at = self.solid_of(name)?;
         let solid = &self.solids[at];
-        let carrier = self.body(at).and_then(|there| self.carrier(there)).and_then(|name| self.solid_of(name));
+        let carrier =
+            self.body(at).and_then(|there| self.carrier(there)).and_then(|name| self.solid_of(name));
         let mut points = ends(solid);
         points.extend(solid.edges.iter().map(|edge| {
             let [a, b] = edge.ends.map(|end| solid.corners[end]);
@@ -329,7 +343,8 @@ impl<'a> Scene<'a> {
         }));
         points.extend(solid.corners.iter().copied());
         let far = |point: &Space| {
-            let towards = carrier.map_or([solid.middle()[0], 0.0, self.ground], |at| self.solids[at].middle());
+            let towards =
+                carrier.map_or([solid.middle()[0], 0.0, self.ground], |at| self.solids[at].middle());
             let off = plus(*point, towards, -1.0);
             let faces = carrier.map_or(0.0, |at| {
                 let over = |face: &crate::solid::Face| dot(face.normal, *point) - face.offset;
@@ -338,7 +353,11 @@ impl<'a> Scene<'a> {
             let hidden = if way.free(*point) { 0.0 } else { HIDDEN };
             faces + dot(off, off).sqrt() * MIDDLE + hidden
         };
-        points.into_iter().map(|point| (far(&point), point)).min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, point)| point)
+        points
+            .into_iter()
+            .map(|point| (far(&point), point))
+            .min_by(|a, b| a.0.total_cmp(&b.0))
+            .map(|(_, point)| point)
     }
 }
 
@@ -348,7 +367,8 @@ pub(crate) fn ends(solid: &Solid) -> Vec<Space> {
     let faces = solid.faces.iter().filter(|face| !smooth || face.corners.len() > 4);
     faces
         .map(|face| {
-            let sum = face.corners.iter().fold([0.0; 3], |sum, corner| plus(sum, solid.corners[*corner], 1.0));
+            let sum =
+                face.corners.iter().fold([0.0; 3], |sum, corner| plus(sum, solid.corners[*corner], 1.0));
             sum.map(|of| of / face.corners.len() as f64)
         })
         .collect()

@@ -58,7 +58,8 @@ impl Onto {
         if least[0] > most[0] {
             (least, most) = ([0.0; 2], [1.0; 2]);
         }
-        let scale = (area.width / (most[0] - least[0]).max(0.1)).min(area.height / (most[1] - least[1]).max(0.1));
+        let scale =
+            (area.width / (most[0] - least[0]).max(0.1)).min(area.height / (most[1] - least[1]).max(0.1));
         let scale = scale.min(largest);
         let (middle_x, middle_y) = ((least[0] + most[0]) / 2.0, (least[1] + most[1]) / 2.0);
         let (x, y) = area.middle();
@@ -150,12 +151,18 @@ fn joints(scene: &Scene<'_>, way: &InTheWay<'_>) -> (Vec<String>, Vec<Joint>) {
 }
 
 /// The words of a step: its title in one sentence, and what there is to see.
-struct Words {
-    title: String,
-    description: String,
+pub(super) struct Words {
+    pub title: String,
+    pub description: String,
 }
 
-fn words(scene: &Scene<'_>, chosen: &Chosen, pins: &[String], stand: &[Person], clear: Option<&str>) -> Words {
+fn words(
+    scene: &Scene<'_>,
+    chosen: &Chosen,
+    pins: &[String],
+    stand: &[Person],
+    clear: Option<&str>,
+) -> Words {
     let (step, plan) = (scene.shown.step, scene.plan);
     let moved: Vec<String> = scene
         .shown
@@ -167,13 +174,30 @@ fn words(scene: &Scene<'_>, chosen: &Chosen, pins: &[String], stand: &[Person], 
     let does = match moved.len() {
         0 => String::new(),
         1..=3 => format!(": {}", moved.join(", ")),
-        more => format!(": {more} parts move, {} first", scene.movers().first().and_then(|(at, _)| scene.body(*at)).map_or("one", |there| there.body.name.as_str())),
+        more => format!(
+            ": {more} parts move, {} first",
+            scene
+                .movers()
+                .first()
+                .and_then(|(at, _)| scene.body(*at))
+                .map_or("one", |there| there.body.name.as_str())
+        ),
     };
-    let title =
-        format!("Step {} of {} of {}, {}{does}.", scene.shown.number, scene.shown.of, plan.ride, step.title.trim_end_matches('.'));
+    let title = format!(
+        "Step {} of {} of {}, {}{does}.",
+        scene.shown.number,
+        scene.shown.of,
+        plan.ride,
+        step.title.trim_end_matches('.')
+    );
     let mut description = String::from("Seen from outside, lengths along one direction to one scale.");
     if !moved.is_empty() {
-        let _ = write!(description, " Drawn heavy: {}.", moved.join("; "));
+        let _ = write!(
+            description,
+            " Drawn heavy, {}: {}.",
+            if scene.before { "where it was" } else { "where it comes to" },
+            moved.join("; ")
+        );
     }
     if let Some(seen) = chosen.seen {
         let _ = write!(description, " Of it {:.0} % is in sight.", seen * 100.0);
@@ -183,19 +207,30 @@ fn words(scene: &Scene<'_>, chosen: &Chosen, pins: &[String], stand: &[Person], 
     }
     if !stand.is_empty() {
         let who: Vec<&str> = stand.iter().map(|person| person.who).collect();
-        let _ = write!(description, " People: {}; the places are this drawing's, the book names none.", who.join(", "));
+        let _ = write!(
+            description,
+            " People: {}; the places are this drawing's, the book names none.",
+            who.join(", ")
+        );
     }
     if let Some(clear) = clear {
         let _ = write!(description, " Kept clear: {clear}.");
     }
     if !scene.shapeless.is_empty() {
-        let _ = write!(description, " Not drawn, since the book gives no shape: {}.", scene.shapeless.join(", "));
+        let _ =
+            write!(description, " Not drawn, since the book gives no shape: {}.", scene.shapeless.join(", "));
     }
     description.push_str(" Road wheels, drawbar and legs are drawn for their place only.");
     Words { title, description }
 }
 
 pub(super) fn draw(scene: &Scene<'_>, chosen: &Chosen, style: StyleSheet) -> String {
+    let (sheet, words, _) = compose(scene, chosen);
+    sheet.finish(&words.title, &words.description, style)
+}
+
+/// The sheet, its words, and who stands where.
+pub(super) fn compose(scene: &Scene<'_>, chosen: &Chosen) -> (Sheet, Words, Vec<Person>) {
     let figures = Figures::of(scene.plan);
     let mut sheet = Sheet::new(&format!("step{}", scene.shown.number), WIDTH, 0.0);
     heading(&mut sheet, scene);
@@ -214,7 +249,7 @@ pub(super) fn draw(scene: &Scene<'_>, chosen: &Chosen, style: StyleSheet) -> Str
     let hatched = on_the_ground(&mut sheet, scene, &onto, &way, &patches, clear);
     ride(&mut sheet, scene, &onto, true);
     let mut old = Strokes::default();
-    for solid in scene.old() {
+    for solid in scene.others() {
         way.outline(&solid, |from, to| old.add(onto.flat(from), onto.flat(to)));
     }
     old.onto(&mut sheet, "k1 dash");
@@ -238,10 +273,15 @@ pub(super) fn draw(scene: &Scene<'_>, chosen: &Chosen, style: StyleSheet) -> Str
         let what = scene.shown.step.keep_clear.as_deref().unwrap_or("the ground marked");
         format!("{what}, {} round the middle", figures.coarse(Length::m(radius)))
     });
-    let bottom = below(&mut sheet, scene, chosen, &Below { pins: &pins, joints: &joints, stand: &stand, clear: clear_words.as_deref(), swept: hatched });
+    let bottom = below(
+        &mut sheet,
+        scene,
+        chosen,
+        &Below { pins: &pins, joints: &joints, stand: &stand, clear: clear_words.as_deref(), swept: hatched },
+    );
     sheet.set_height(bottom);
     let words = words(scene, chosen, &pins, &stand, clear_words.as_deref());
-    sheet.finish(&words.title, &words.description, style)
+    (sheet, words, stand)
 }
 
 fn heading(sheet: &mut Sheet, scene: &Scene<'_>) {
@@ -259,8 +299,9 @@ fn heading(sheet: &mut Sheet, scene: &Scene<'_>) {
 
 /// The scale, so that the ride, its old places, people and the near part of what is kept clear are on the sheet.
 fn onto(scene: &Scene<'_>, chosen: &Chosen, stand: &[Person], clear: Option<([f64; 2], f64)>) -> Onto {
-    let mut points: Vec<Space> = scene.solids.iter().flat_map(|solid| solid.corners.iter().copied()).collect();
-    points.extend(scene.old().iter().flat_map(|solid| solid.corners.clone()));
+    let mut points: Vec<Space> =
+        scene.solids.iter().flat_map(|solid| solid.corners.iter().copied()).collect();
+    points.extend(scene.others().iter().flat_map(|solid| solid.corners.clone()));
     for person in stand {
         points.push([person.at[0], person.at[1], scene.ground]);
         points.push([person.at[0], person.at[1], scene.ground + PERSON + 0.4]);
@@ -328,10 +369,17 @@ fn on_the_ground(
 }
 
 /// The words of the ground that is kept clear, where its rim is free.
-fn keep_clear(sheet: &mut Sheet, scene: &Scene<'_>, onto: &Onto, clear: ([f64; 2], f64), taken: &mut Vec<Area>) {
+fn keep_clear(
+    sheet: &mut Sheet,
+    scene: &Scene<'_>,
+    onto: &Onto,
+    clear: ([f64; 2], f64),
+    taken: &mut Vec<Area>,
+) {
     let words = if all_outside(scene) { "keep clear" } else { "others keep clear" };
     let size = (label::width(words, 14.0, Weight::Bold), 15.0);
-    let mut rim: Vec<(f64, f64)> = ring(clear.0, clear.1, scene.ground).iter().map(|point| onto.point(*point)).collect();
+    let mut rim: Vec<(f64, f64)> =
+        ring(clear.0, clear.1, scene.ground).iter().map(|point| onto.point(*point)).collect();
     rim.sort_by(|a, b| b.1.total_cmp(&a.1));
     if let Some(area) = rim.iter().find_map(|at| near(&[(at.0, at.1 - 16.0)], size, SCENE, 21.0, taken)) {
         sheet.text(area.x, area.y + 12.0, Face::bold(14.0).class("tox halo"), words);
@@ -362,13 +410,21 @@ fn arrows(sheet: &mut Sheet, scene: &Scene<'_>, onto: &Onto, taken: &mut Vec<Are
         if long < 6.0 && screw.turn < 0.2 {
             continue;
         }
-        let before = curve.iter().rev().find(|p| (p.0 - last.0).abs() + (p.1 - last.1).abs() > 12.0).copied().unwrap_or(first);
+        let before = curve
+            .iter()
+            .rev()
+            .find(|p| (p.0 - last.0).abs() + (p.1 - last.1).abs() > 12.0)
+            .copied()
+            .unwrap_or(first);
         let d = (last.0 - before.0, last.1 - before.1);
         let n = (d.0 * d.0 + d.1 * d.1).sqrt().max(1e-9);
         let (ux, uy) = (d.0 / n, d.1 / n);
         let back = (last.0 - 15.0 * ux, last.1 - 15.0 * uy);
-        let mut shaft: Vec<(f64, f64)> =
-            curve.iter().copied().filter(|p| (p.0 - last.0) * ux + (p.1 - last.1) * uy < -14.0 || curve.len() == 2).collect();
+        let mut shaft: Vec<(f64, f64)> = curve
+            .iter()
+            .copied()
+            .filter(|p| (p.0 - last.0) * ux + (p.1 - last.1) * uy < -14.0 || curve.len() == 2)
+            .collect();
         if curve.len() == 2 {
             shaft = vec![first];
         }
@@ -389,10 +445,13 @@ fn rope(sheet: &mut Sheet, scene: &Scene<'_>, onto: &Onto, taken: &mut Vec<Area>
         Some(Lift::Winch(lift)) if lift.body == name => Some(lift),
         _ => None,
     };
-    let metres = |at: &tober_book::Point3| [at.along.value.as_m(), at.across.value.as_m(), at.up.value.as_m()];
+    let metres =
+        |at: &tober_book::Point3| [at.along.value.as_m(), at.across.value.as_m(), at.up.value.as_m()];
     // The eye is told for the part as it lies where the lift begins: it goes with the part.
     let moved = scene.screw(there);
-    let eye = lift.and_then(|lift| lift.eye.as_ref()).map(|eye| moved.forth(metres(eye)));
+    let eye = lift
+        .and_then(|lift| lift.eye.as_ref())
+        .map(|eye| if scene.before { metres(eye) } else { moved.forth(metres(eye)) });
     let sheave = lift.and_then(|lift| lift.sheave.as_ref()).map(metres);
     let high = |a: &Space, b: &Space| a[2].total_cmp(&b[2]);
     let eye = eye.or_else(|| ends(&scene.solids[solid]).into_iter().max_by(high));
@@ -429,7 +488,8 @@ fn rope(sheet: &mut Sheet, scene: &Scene<'_>, onto: &Onto, taken: &mut Vec<Area>
 /// A person: a ring on the ground, a post as high as a person, and a tag.
 fn standing(sheet: &mut Sheet, onto: &Onto, ground: f64, person: &Person, taken: &mut Vec<Area>) {
     let foot = [person.at[0], person.at[1], ground];
-    let circle: Vec<(f64, f64)> = ring(person.at, 0.32, ground).iter().map(|point| onto.point(*point)).collect();
+    let circle: Vec<(f64, f64)> =
+        ring(person.at, 0.32, ground).iter().map(|point| onto.point(*point)).collect();
     let (x, y) = onto.point(foot);
     let (_, top) = onto.point(plus(foot, [0.0, 0.0, 1.0], PERSON));
     sheet.path(&path(&circle[..circle.len() - 1], true), "k2 fp");
@@ -453,10 +513,11 @@ fn standing(sheet: &mut Sheet, onto: &Onto, ground: f64, person: &Person, taken:
 fn balloon(sheet: &mut Sheet, numbers: &[usize], at: (f64, f64), region: Area, taken: &mut Vec<Area>) {
     const RADIUS: f64 = 11.0;
     let size = (RADIUS * 2.0 * numbers.len().min(4) as f64, RADIUS * 2.0);
-    let around: Vec<(f64, f64)> = [(0.0, -40.0), (40.0, -28.0), (-40.0, -28.0), (0.0, 44.0), (44.0, 28.0), (-44.0, 28.0)]
-        .iter()
-        .map(|(dx, dy)| (at.0 + dx, at.1 + dy))
-        .collect();
+    let around: Vec<(f64, f64)> =
+        [(0.0, -40.0), (40.0, -28.0), (-40.0, -28.0), (0.0, 44.0), (44.0, 28.0), (-44.0, 28.0)]
+            .iter()
+            .map(|(dx, dy)| (at.0 + dx, at.1 + dy))
+            .collect();
     let Some(area) = near(&around, size, region, 46.0, taken) else { return };
     let (x, y) = area.middle();
     sheet.line(at, (x, y), "k1");
@@ -504,13 +565,17 @@ fn below(sheet: &mut Sheet, scene: &Scene<'_>, chosen: &Chosen, told: &Below<'_>
     let room = WIDTH - RIM - left;
     let mut y = top + 12.0;
     let mut line = |sheet: &mut Sheet, face: Face, indent: f64, text: &str| {
-        sheet.text_within(left + indent, y, face, text, room - indent);
-        y += LINE;
+        for part in folded(text, face, room - indent) {
+            sheet.text_within(left + indent, y, face, &part, room - indent);
+            y += LINE;
+        }
+        y
     };
+    let mut at = top + 12.0;
     for (number, pin) in told.pins.iter().take(PINS).enumerate() {
-        sheet.circle((left + 10.0, top + 7.0 + LINE * number as f64), 9.0, "k1 fp");
-        sheet.text(left + 10.0, top + 12.0 + LINE * number as f64, Face::bold(13.0).middle(), &(number + 1).to_string());
-        line(sheet, Face::bold(14.0), 26.0, pin);
+        sheet.circle((left + 10.0, at - 5.0), 9.0, "k1 fp");
+        sheet.text(left + 10.0, at, Face::bold(13.0).middle(), &(number + 1).to_string());
+        at = line(sheet, Face::bold(14.0), 26.0, pin);
     }
     if let Some(clear) = told.clear {
         let who = if all_outside(scene) { "Keep clear" } else { "Others keep clear" };
@@ -523,20 +588,61 @@ fn below(sheet: &mut Sheet, scene: &Scene<'_>, chosen: &Chosen, told: &Below<'_>
         let mut who: Vec<String> = Vec::new();
         for person in told.stand {
             let count = told.stand.iter().filter(|other| other.tag == person.tag).count();
-            let words = format!("{} {}{}", person.tag, if count > 1 { format!("{count} × ") } else { String::new() }, person.who);
+            let words = format!(
+                "{} {}{}",
+                person.tag,
+                if count > 1 { format!("{count} × ") } else { String::new() },
+                person.who
+            );
             if !who.contains(&words) {
                 who.push(words);
             }
         }
-        line(sheet, Face::plain(14.0), 0.0, &format!("People: {}. Where: this drawing's choice. A post is a person high.", who.join(", ")));
+        line(
+            sheet,
+            Face::plain(14.0),
+            0.0,
+            &format!("People: {}. Where they stand is this drawing's choice.", who.join(", ")),
+        );
     }
-    if scene.moving {
-        line(sheet, Face::plain(14.0), 0.0, "Heavy: moves. Dashed: where it was. Arrow: its way.");
+    if scene.movers().is_empty() && scene.moving {
+        line(sheet, Face::plain(14.0), 0.0, "Heavy: what is set, taken away or turned.");
+    } else if scene.moving {
+        line(
+            sheet,
+            Face::plain(14.0),
+            0.0,
+            if scene.before {
+                "Heavy: moves, drawn where it was. Dashed: where it goes. Arrow: its way."
+            } else {
+                "Heavy: moves. Dashed: where it was. Arrow: its way."
+            },
+        );
     } else if !scene.hot.is_empty() {
         line(sheet, Face::plain(14.0), 0.0, "Heavy: what is worked on. Nothing moves.");
     }
-    line(sheet, Face::plain(14.0).class("sl"), 0.0, "Wheels, drawbar, legs, beams: for their place only.");
+    line(
+        sheet,
+        Face::plain(14.0).class("sl"),
+        0.0,
+        "Posts: a person high. Wheels, drawbar, legs, beams: for their place only.",
+    );
     bottom.max(y + 6.0)
+}
+
+/// A text in as many lines as it takes.
+fn folded(text: &str, face: Face, room: f64) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in text.split(' ') {
+        match lines.last_mut() {
+            Some(line) if label::width(&format!("{line} {word}"), face.size, face.weight) <= room => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            _ => lines.push(word.to_owned()),
+        }
+    }
+    lines
 }
 
 /// The place of the first pins, enlarged.

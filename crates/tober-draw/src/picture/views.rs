@@ -12,8 +12,8 @@ use crate::style::StyleSheet;
 use crate::{DrawError, place};
 use core::fmt::Write as _;
 use tober_book::Ride;
-use tober_plan::{LegLoad, Plan, StepShown};
 use tober_calc::finding::Standing;
+use tober_plan::{LegLoad, Plan, StepShown};
 use tober_quantity::Mass;
 
 const WIDTH: f64 = 760.0;
@@ -31,7 +31,7 @@ pub fn stage_views(
 ) -> Result<String, DrawError> {
     checked(plan, shown)?;
     let figures = Figures::of(plan);
-    let scene = Scene::of(ride_book, plan, shown);
+    let scene = Scene::of(ride_book, plan, shown, false);
     let mut sheet = Sheet::new(&format!("views{}", shown.number), WIDTH, 0.0);
     let heading = format!("After step {}: {}", shown.number, shown.step.title);
     sheet.text_within(RIM, 34.0, Face::title(), &heading, WIDTH - 2.0 * RIM);
@@ -96,7 +96,13 @@ fn told(figures: Figures, loads: &Result<Vec<LegLoad>, String>) -> String {
 }
 
 /// The band at each leg on the plan, beside its foot.
-fn at_legs(sheet: &mut Sheet, figures: Figures, plan: &Plan, loads: &Result<Vec<LegLoad>, String>, onto: &Onto) {
+fn at_legs(
+    sheet: &mut Sheet,
+    figures: Figures,
+    plan: &Plan,
+    loads: &Result<Vec<LegLoad>, String>,
+    onto: &Onto,
+) {
     let mut taken: Vec<Area> = Vec::new();
     for leg in &plan.legs {
         let load = loads.as_ref().ok().and_then(|loads| loads.iter().find(|load| load.name == leg.name));
@@ -138,7 +144,8 @@ fn whole_bar(sheet: &mut Sheet, area: Area, load: &LegLoad) {
     // What it carries at least is a full bar; from there to the most it may be, a narrow one.
     let share = f64::from(percent.min(106)) / 100.0;
     let sure = load.load.filter(|(_, high)| *high > Mass::ZERO).map_or(0.0, |(low, high)| low / high);
-    let narrow = Area { y: area.y + area.height * 0.3, width: area.width * share, height: area.height * 0.4, ..area };
+    let narrow =
+        Area { y: area.y + area.height * 0.3, width: area.width * share, height: area.height * 0.4, ..area };
     sheet.rect(narrow, fill);
     sheet.rect(Area { width: area.width * share * sure, ..area }, fill);
     sheet.rect(area, "k1");
@@ -176,7 +183,13 @@ pub fn load_strip(
         let _ = write!(description, "Step {}: ", shown.number);
         match loads {
             Err(why) => {
-                sheet.text_within(RIM + NAME, y + 18.0, Face::plain(13.0).class("sl"), &format!("Not known. {why}"), WIDTH - 2.0 * RIM - NAME);
+                sheet.text_within(
+                    RIM + NAME,
+                    y + 18.0,
+                    Face::plain(13.0).class("sl"),
+                    &format!("Not known. {why}"),
+                    WIDTH - 2.0 * RIM - NAME,
+                );
                 let _ = write!(description, "not known. {why} ");
             }
             Ok(loads) => {
@@ -185,13 +198,15 @@ pub fn load_strip(
                     let x = RIM + NAME + cell * at as f64;
                     sheet.text_within(x, y + 16.0, Face::plain(13.0), &figures.stage_band(load), cell - 6.0);
                     whole_bar(&mut sheet, Area { x, y: y + 22.0, width: cell - 12.0, height: 10.0 }, load);
-                    if let Some(percent) = load.percent.filter(|it| worst.is_none_or(|(most, _)| *it > most)) {
+                    if let Some(percent) = load.percent.filter(|it| worst.is_none_or(|(most, _)| *it > most))
+                    {
                         worst = Some((percent, load));
                     }
                     let _ = write!(description, "{} {}; ", load.short, figures.stage_load(load));
                 }
                 let x = WIDTH - RIM - LAST + 6.0;
-                let worst_of = loads.iter().map(|load| load.standing).max_by_key(|standing| gravity(*standing));
+                let worst_of =
+                    loads.iter().map(|load| load.standing).max_by_key(|standing| gravity(*standing));
                 let standing = worst_of.unwrap_or(Standing::NotKnown);
                 sheet.mark(x, y + 6.0, 16.0, Mark::of(standing));
                 sheet.text(x + 20.0, y + 18.0, Face::plain(14.0), standing.word());

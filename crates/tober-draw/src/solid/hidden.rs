@@ -110,7 +110,8 @@ impl<'a> InTheWay<'a> {
     /// Of these bodies, in a view.
     pub fn of(solids: &'a [Solid], view: &View) -> Self {
         let flat = |solid: &Solid| Flat::of(solid.corners.iter().map(|corner| view.flat(*corner)));
-        let near = |solid: &Solid| solid.corners.iter().map(|c| dot(view.eye, *c)).fold(f64::NEG_INFINITY, f64::max);
+        let near =
+            |solid: &Solid| solid.corners.iter().map(|c| dot(view.eye, *c)).fold(f64::NEG_INFINITY, f64::max);
         Self {
             solids,
             view: *view,

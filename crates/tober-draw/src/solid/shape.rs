@@ -70,9 +70,7 @@ pub struct RoundBody {
 
 /// A simple shape in a pose as a convex body; a tube as a round body with its bore drawn on both ends.
 pub fn solid_of(shape: &Shape, pose: &Pose) -> Solid {
-    let half = |x: Length, y: Length, z: Length| {
-        [x, y, z].map(|length| length.as_m() / 2.0)
-    };
+    let half = |x: Length, y: Length, z: Length| [x, y, z].map(|length| length.as_m() / 2.0);
     match shape {
         Shape::Box(shape) => Solid::block(pose, half(shape.length, shape.width, shape.height)),
         Shape::Plate(shape) => Solid::block(pose, half(shape.length, shape.width, shape.thickness)),
