@@ -11,6 +11,10 @@ tober="${CARGO_TARGET_DIR:-target}/release/tober"
 "$tober" plan "$folder/quern-meadow" --drawings "$folder/drawings" --png > /dev/null || true
 cp "$folder/drawings/plan-landscape.png" docs/ground-plan.png
 cp "$folder"/drawings/stack-*-rear-right.png docs/stack.png
+"$tober" picture "$folder/quern-meadow" --png -o "$folder/steps" > /dev/null
+for step in raise-mast hoist-canopy arm-C; do
+  cp "$folder"/steps/step-*-"$step".png "docs/step-$step.png"
+done
 python3 - "$folder/plan.txt" <<'PY'
 import re, sys
 plan = open(sys.argv[1], encoding="utf-8").read().rstrip("\n")

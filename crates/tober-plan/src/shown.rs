@@ -274,9 +274,8 @@ pub fn loads_after(books: Books<'_>, plan: &Plan, shown: &StepShown<'_>) -> Resu
         moment_y,
     };
     let asked = Asked { supports: &supports, load: &load, bearing: bearing.as_ref(), reading: None };
-    let band = match band_of(&asked).map_err(|error| error.to_string())? {
-        BandAnswer::Stands(band) => band,
-        _ => return Err("The weights alone would tip it.".to_owned()),
+    let BandAnswer::Stands(band) = band_of(&asked).map_err(|error| error.to_string())? else {
+        return Err("The weights alone would tip it.".to_owned());
     };
     let of = |leg: &LegPlan| {
         let at = legs.iter().position(|stands| stands.name == leg.name);

@@ -77,8 +77,15 @@ enum Command {
         /// The file to write, or the folder for all steps.
         #[arg(short, value_name = "PATH")]
         out: PathBuf,
-        #[command(flatten)]
-        shape: Shape,
+        /// Write PNG beside each SVG.
+        #[arg(long)]
+        png: bool,
+        /// The units: metric, gb or us. What the visit chose, unless given.
+        #[arg(long)]
+        units: Option<UnitSet>,
+        /// The trade words: gb or us. What the visit chose, unless given.
+        #[arg(long)]
+        words: Option<WordSet>,
     },
     /// Lower, read, trim: the least change of holes and boards that brings a lowered frame in.
     Trim {
@@ -225,8 +232,9 @@ fn run(arguments: Arguments) -> Ended {
         Some(Command::Plan { visit, shape, drawings, png }) => {
             plan::plan(&visit, shape, drawings.as_deref(), png)
         }
-        Some(Command::Picture { visit, step, out, shape }) => {
-            picture::picture(&visit, step.as_deref(), &out, shape)
+        Some(Command::Picture { visit, step, out, png, units, words }) => {
+            let shape = Shape { json: false, working: false, units, words };
+            picture::picture(&visit, step.as_deref(), &out, shape, png)
         }
         Some(Command::Trim { visit, frame, shape }) => trim::trim(&visit, frame.as_deref(), shape),
         Some(Command::Rehearse { visit, wanted, units }) => {

@@ -1,14 +1,15 @@
 //! `tober picture`: a step of a visit, drawn.
 
 use crate::files;
+use crate::pictures::PNG_SCALE;
 use crate::{Ended, Shape, plan};
 use std::path::Path;
 use tober_book::{Does, Ride};
-use tober_draw::{StyleSheet, load_strip, stage_views, step_picture};
+use tober_draw::{StyleSheet, load_strip, png, stage_views, step_picture};
 use tober_plan::{Books, LegLoad, Plan, StepShown, loads_after, steps_shown};
 
 /// Draws a step, or every step into a folder.
-pub fn picture(path: &Path, step: Option<&str>, out: &Path, shape: Shape) -> Ended {
+pub fn picture(path: &Path, step: Option<&str>, out: &Path, shape: Shape, as_png: bool) -> Ended {
     let (books, plan) = match plan::books_and_plan(path, shape) {
         Ok(both) => both,
         Err(ended) => return ended,
@@ -20,8 +21,8 @@ pub fn picture(path: &Path, step: Option<&str>, out: &Path, shape: Shape) -> End
         Err(missing) => return wrong(&format!("Not known: {missing}")),
     };
     let written = match step {
-        Some(asked) => one(&books.ride, &plan, &steps, asked, out),
-        None => all(sources, &plan, &steps, out),
+        Some(asked) => one(&books.ride, &plan, &steps, asked, &Out { path: out, as_png }),
+        None => all(sources, &plan, &steps, &Out { path: out, as_png }),
     };
     match written {
         Ok(names) => {
@@ -31,6 +32,27 @@ pub fn picture(path: &Path, step: Option<&str>, out: &Path, shape: Shape) -> End
             Ended::Inside
         }
         Err(sentence) => wrong(&sentence),
+    }
+}
+
+/// Where drawings go.
+struct Out<'a> {
+    path: &'a Path,
+    as_png: bool,
+}
+
+impl Out<'_> {
+    /// Writes a drawing, and as PNG beside it where that is wanted.
+    fn put(&self, path: &Path, svg: &str, written: &mut Vec<String>) -> Result<(), String> {
+        files::write(path, svg.as_bytes())?;
+        written.push(path.display().to_string());
+        if self.as_png {
+            let path = path.with_extension("png");
+            let picture = png(svg, PNG_SCALE).map_err(|error| error.to_string())?;
+            files::write(&path, &picture)?;
+            written.push(path.display().to_string());
+        }
+        Ok(())
     }
 }
 
@@ -45,7 +67,7 @@ fn one(
     plan: &Plan,
     steps: &[StepShown<'_>],
     asked: &str,
-    out: &Path,
+    out: &Out<'_>,
 ) -> Result<Vec<String>, String> {
     let is = |shown: &&StepShown<'_>| shown.step.name == asked || asked.parse() == Ok(shown.number);
     let shown = steps.iter().find(is).ok_or_else(|| {
@@ -57,20 +79,23 @@ fn one(
         )
     })?;
     let svg = step_picture(ride, plan, shown, StyleSheet::Embedded).map_err(|error| error.to_string())?;
-    files::write(out, svg.as_bytes())?;
-    Ok(vec![out.display().to_string()])
+    let mut written = Vec::new();
+    out.put(out.path, &svg, &mut written)?;
+    Ok(written)
 }
 
 /// Every step, the views of every stage in which it stands on its legs, and the strip of these, into a folder.
-fn all(books: Books<'_>, plan: &Plan, steps: &[StepShown<'_>], folder: &Path) -> Result<Vec<String>, String> {
+fn all(
+    books: Books<'_>,
+    plan: &Plan,
+    steps: &[StepShown<'_>],
+    folder: &Out<'_>,
+) -> Result<Vec<String>, String> {
     const ALONE: StyleSheet = StyleSheet::Embedded;
     let mut written = Vec::new();
     let mut put = |name: String, svg: Result<String, tober_draw::DrawError>| {
-        let path = folder.join(name);
         let svg = svg.map_err(|error| error.to_string())?;
-        files::write(&path, svg.as_bytes())?;
-        written.push(path.display().to_string());
-        Ok::<_, String>(())
+        folder.put(&folder.path.join(name), &svg, &mut written)
     };
     let carries = books.ride.supports.iter().any(|support| support.does == Does::Carries);
     let mut stages: Vec<(&StepShown<'_>, Result<Vec<LegLoad>, String>)> = Vec::new();

@@ -6,7 +6,7 @@ use tober_draw::{DrawError, Orientation, RideSide, StyleSheet, ground_plan, png,
 use tober_plan::Plan;
 
 /// How many pixels of a PNG stand for one unit of a drawing: sharp on paper and on a phone.
-const PNG_SCALE: f32 = 2.0;
+pub const PNG_SCALE: f32 = 2.0;
 
 /// Writes the drawings of a plan into a folder, and says which files they are.
 pub fn write(plan: &Plan, folder: &Path, as_png: bool) -> Result<Vec<String>, String> {

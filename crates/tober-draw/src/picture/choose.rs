@@ -3,7 +3,7 @@
 use super::scene::{Part, Scene};
 use crate::solid::{View, seen_share};
 use tober_book::Ride;
-use tober_plan::{Plan, StepShown};
+use tober_plan::{BodyShown, Plan, StepShown};
 use tober_quantity::Angle;
 
 /// How far from above a step is seen.
@@ -83,7 +83,7 @@ pub(crate) fn choose(scene: &Scene<'_>) -> Chosen {
 pub(crate) fn seen_best<'a>(ride: &'a Ride, plan: &'a Plan, shown: &'a StepShown<'a>) -> (Scene<'a>, Chosen) {
     let after = Scene::of(ride, plan, shown, false);
     let chosen = choose(&after);
-    if !shown.bodies.iter().any(|there| there.moves()) || chosen.seen >= Some(FAIR) {
+    if !shown.bodies.iter().any(BodyShown::moves) || chosen.seen >= Some(FAIR) {
         return (after, chosen);
     }
     let before = Scene::of(ride, plan, shown, true);

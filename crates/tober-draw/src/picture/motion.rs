@@ -50,7 +50,7 @@ impl Screw {
     }
 
     /// The same, for points given where they were.
-    pub(crate) fn from_old(self) -> Self {
+    pub(crate) fn told_of_old(self) -> Self {
         Self { from_old: true, ..self }
     }
 
@@ -70,7 +70,7 @@ impl Screw {
 
     /// Where a point of the body in its old place comes to.
     pub(crate) fn forth(&self, old: Space) -> Space {
-        self.from_old().at(old, 1.0)
+        self.told_of_old().at(old, 1.0)
     }
 
     /// How far a point of the body goes, in metres.

@@ -309,7 +309,7 @@ impl<'a> Scene<'a> {
         let [before, after] = self.shown.turned;
         let screw =
             Screw::between(&pose(self.ride, there, true, before), &pose(self.ride, there, false, after));
-        if self.before { screw.from_old() } else { screw }
+        if self.before { screw.told_of_old() } else { screw }
     }
 
     /// The bodies that move, where they are not drawn.

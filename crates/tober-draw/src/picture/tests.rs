@@ -149,7 +149,8 @@ fn law_people_stand_where_nothing_comes_down() {
                     assert!(!solid.holds([person.at[0], person.at[1], scene.ground + 0.05], 0.0), "{here}");
                 }
                 if let (Some((middle, radius)), true) = (kept_clear(&scene), all_outside(&scene)) {
-                    let away = (person.at[0] - middle[0]).hypot(person.at[1] - middle[1]);
+                    let away =
+                        tober_quantity::maths::hypot(person.at[0] - middle[0], person.at[1] - middle[1]);
                     assert!(away > radius, "{here}: {person:?} {away} m from the middle");
                 }
             }
@@ -198,34 +199,4 @@ fn law_a_body_without_a_shape_is_named_and_not_drawn() {
     let steps = steps_shown(&demo.ride, &demo.visit).expect("the demo's steps lead through");
     let svg = step_picture(&demo.ride, &plan, &steps[23], StyleSheet::Embedded).expect("it can be drawn");
     assert!(svg.contains("gives no shape: mast"), "{svg}");
-}
-
-/// How long each picture takes; run with `--ignored --nocapture`.
-#[test]
-#[ignore = "a measurement"]
-#[expect(clippy::print_stdout, reason = "a measurement prints what it measured")]
-fn law_measured_time_of_every_picture() {
-    for demo in demos() {
-        let plan = tober_plan::plan(demo.books());
-        let mut took: Vec<(f64, usize)> = Vec::new();
-        for shown in steps_shown(&demo.ride, &demo.visit).expect("the demo's steps lead through") {
-            let best = (0..3)
-                .map(|_| {
-                    let start = std::time::Instant::now();
-                    let svg = step_picture(&demo.ride, &plan, &shown, StyleSheet::Embedded)
-                        .expect("it can be drawn");
-                    (start.elapsed().as_secs_f64() * 1e3, packed(&svg))
-                })
-                .min_by(|a, b| a.0.total_cmp(&b.0));
-            took.extend(best);
-        }
-        took.sort_by(|a, b| a.0.total_cmp(&b.0));
-        let heaviest = took.iter().map(|(_, weight)| *weight).max().unwrap_or(0);
-        let (half, worst) = (took[took.len() / 2].0, took[took.len() - 1].0);
-        println!(
-            "{}: {} pictures, {half:.1} ms each, worst {worst:.1} ms, heaviest {heaviest} bytes",
-            demo.name,
-            took.len()
-        );
-    }
 }

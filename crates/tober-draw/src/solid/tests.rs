@@ -109,7 +109,7 @@ fn away(line: &Line, p: [f64; 2]) -> f64 {
     let square = dx * dx + dy * dy;
     let t = ((p[0] - line.from[0]) * dx + (p[1] - line.from[1]) * dy) / square;
     let t = t.clamp(0.0, 1.0);
-    (p[0] - line.from[0] - dx * t).hypot(p[1] - line.from[1] - dy * t)
+    maths::hypot(p[0] - line.from[0] - dx * t, p[1] - line.from[1] - dy * t)
 }
 
 fn crosses(line: &Line, p: [f64; 2], q: [f64; 2]) -> bool {
@@ -146,7 +146,7 @@ fn compare(bodies: &[Truth], view: &View, pairs: usize, dice: &mut Dice) -> (usi
         let anywhere = [dice.between(low[0], high[0]), dice.between(low[1], high[1])];
         let p = if dice.next() < 0.5 { anywhere } else { near };
         let turn = dice.between(0.0, core::f64::consts::TAU);
-        let q = [p[0] + APART * turn.cos(), p[1] + APART * turn.sin()];
+        let q = [p[0] + APART * maths::cos(turn), p[1] + APART * maths::sin(turn)];
         let near: Vec<&Line> = lines.iter().filter(|line| away(line, p) < APART * 1.5).collect();
         if near.iter().any(|line| {
             away(line, p) < UNSURE
@@ -157,7 +157,7 @@ fn compare(bodies: &[Truth], view: &View, pairs: usize, dice: &mut Dice) -> (usi
                     away(&between, *end) < UNSURE
                         && !near.iter().any(|next| {
                             !core::ptr::eq(*next, *line)
-                                && [next.from, next.to].iter().any(|e| (e[0] - end[0]).hypot(e[1] - end[1]) < 1e-6)
+                                && [next.from, next.to].iter().any(|e| maths::hypot(e[0] - end[0], e[1] - end[1]) < 1e-6)
                         })
                 })
         }) {
@@ -234,7 +234,7 @@ fn truth_rays_three_bars_in_a_loop() {
     };
     let bars: Vec<Truth> = [0.0_f64, 120.0, 240.0]
         .map(|turn| {
-            let (sin, cos) = (turn.to_radians().sin(), turn.to_radians().cos());
+            let (sin, cos) = (maths::sin(turn.to_radians()), maths::cos(turn.to_radians()));
             bar([0.45 * sin, -0.45 * cos, 0.0], turn, 9.0)
         })
         .to_vec();
