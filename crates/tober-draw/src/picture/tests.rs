@@ -15,41 +15,48 @@ struct Demo {
     visit: Visit,
 }
 
-fn demos() -> Vec<Demo> {
-    let read = |path: String| {
-        let path = format!("{}/../../demo/{path}", env!("CARGO_MANIFEST_DIR"));
-        std::fs::read_to_string(path).expect("the demo is there")
+macro_rules! demo {
+    ($ride:literal, $name:literal, $rows:expr) => {
+        Demo::read(
+            $name,
+            [
+                include_str!(concat!("../../../../demo/", $ride, "/ride.toml")),
+                include_str!(concat!("../../../../demo/", $ride, "/kit.toml")),
+                include_str!(concat!("../../../../demo/", $ride, "/", $name, "/pitch.toml")),
+                include_str!(concat!("../../../../demo/", $ride, "/", $name, "/visit.toml")),
+            ],
+            $rows,
+        )
     };
-    [
-        ("lantern", "quern-meadow"),
-        ("lantern", "plover-hard"),
-        ("osier", "sallow-green"),
-        ("osier", "kestrel-yard"),
+}
+
+fn demos() -> Vec<Demo> {
+    let tape = include_str!("../../../../demo/lantern/quern-meadow/tape.csv");
+    let staff = include_str!("../../../../demo/osier/sallow-green/staff.csv");
+    vec![
+        demo!("lantern", "quern-meadow", Some(tape)),
+        demo!("lantern", "plover-hard", None),
+        demo!("osier", "sallow-green", Some(staff)),
+        demo!("osier", "kestrel-yard", None),
     ]
-    .map(|(ride, name)| {
-        let good = "the demo is read";
-        let text = |file: &str| read(format!("{ride}/{file}"));
-        let mut pitch = parse_pitch(&Source::new("pitch.toml", &text(&format!("{name}/pitch.toml"))));
-        let rows = pitch.value.as_ref().and_then(|pitch| Some(pitch.readings.as_ref()?.file()?.to_owned()));
-        if let Some(file) = rows {
-            let rows = text(&format!("{name}/{file}"));
-            pitch = with_rows(pitch, &Source::new(&file, &rows));
-        }
-        let pitch = pitch.value.expect(good);
-        Demo {
-            name,
-            ride: parse_ride(&Source::new("ride.toml", &text("ride.toml"))).value.expect(good),
-            kit: parse_kit(&Source::new("kit.toml", &text("kit.toml"))).value.expect(good),
-            pitch,
-            visit: parse_visit(&Source::new("visit.toml", &text(&format!("{name}/visit.toml"))))
-                .value
-                .expect(good),
-        }
-    })
-    .into()
 }
 
 impl Demo {
+    fn read(name: &'static str, [ride, kit, pitch, visit]: [&str; 4], rows: Option<&str>) -> Self {
+        let good = "the demo is read";
+        let mut pitch = parse_pitch(&Source::new("pitch.toml", pitch));
+        if let Some(rows) = rows {
+            pitch = with_rows(pitch, &Source::new("rows.csv", rows));
+        }
+        Self {
+            name,
+            ride: parse_ride(&Source::new("ride.toml", ride)).value.expect(good),
+            kit: parse_kit(&Source::new("kit.toml", kit)).value.expect(good),
+            pitch: pitch.value.expect(good),
+            visit: parse_visit(&Source::new("visit.toml", visit)).value.expect(good),
+        }
+    }
+
     fn books(&self) -> Books<'_> {
         Books { ride: &self.ride, kit: &self.kit, pitch: &self.pitch, visit: &self.visit }
     }
