@@ -13,6 +13,14 @@ pub(crate) trait Sectioned: Sized {
     fn read_section(table: &DeTable<'_>, span: Span, tag: &str, report: &mut Report) -> Option<Self>;
 }
 
+/// A table with many keys, kept apart so that its siblings take no more room than they need.
+impl<T: Sectioned> Sectioned for Box<T> {
+    const SECTION: &'static Section = T::SECTION;
+    fn read_section(table: &DeTable<'_>, span: Span, tag: &str, report: &mut Report) -> Option<Self> {
+        T::read_section(table, span, tag, report).map(Self::new)
+    }
+}
+
 /// A Rust name as a key: `rated_load` is written `rated-load`, as in a sentence.
 pub(crate) const fn hyphenated<const N: usize>(name: &str) -> [u8; N] {
     let bytes = name.as_bytes();

@@ -25,6 +25,8 @@ pub enum Subject {
     Board(String),
     /// The pitch.
     Pitch,
+    /// A step of the work, by its name.
+    Step(String),
     /// A reading of the survey, by its point.
     Reading(String),
     /// A case that was worked by hand, outside any visit.
@@ -40,6 +42,7 @@ impl fmt::Display for Subject {
             Self::Support(name)
             | Self::Body(name)
             | Self::Board(name)
+            | Self::Step(name)
             | Self::Reading(name)
             | Self::Case(name) => f.write_str(name),
         }

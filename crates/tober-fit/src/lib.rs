@@ -9,6 +9,7 @@
 //! | --- | --- | --- |
 //! | [`packing`] | these holes and boards serve | every rule, in whole numbers, with a plane as the witness |
 //! | [`packing::none`] | no holes and boards serve, or none lower or with fewer boards | a proof by cases whose ends are exact inequalities |
+//! | [`lift`] | no pull of the line and no force at the hinge is more; people may take so much | bounds over whole intervals of the travel; the equation once more |
 //! | [`orders`] | no stage of a procedure is worth more, or less, than this one | the stage and its value, and a bound that additions alone give |
 //! | [`procedure`] | these steps keep this in every order; or this order shows that they do not; these rules cure it; this is the way back | a replay, bars, cuts added up, or every stage while there are few |
 //! | [`reach`] | this way gets the frame from its wheels onto its legs | each pose as in [`supports`], each limit, and that nothing happens between poses |
@@ -19,6 +20,7 @@
 //! Invariant: no search but to go through everything while it is small (and then it is said), no iteration to convergence, no clock, no chance. Packing uses no floating point.
 //! What was not asked or could not be known is listed in the verdict and never counts as checked.
 
+pub mod lift;
 pub mod orders;
 pub mod packing;
 pub mod procedure;

@@ -114,7 +114,8 @@ pub(crate) fn whole(findings: &[Finding]) -> Standing {
         .unwrap_or(if findings.is_empty() { Standing::NotKnown } else { Standing::Inside })
 }
 
-pub(crate) fn units(visit: &Visit) -> UnitSet {
+/// The units that a visit asks for.
+pub fn units(visit: &Visit) -> UnitSet {
     match visit.about.units {
         Some(Units::Gb) => UnitSet::Gb,
         Some(Units::Us) => UnitSet::Us,

@@ -20,6 +20,8 @@ mod heights;
 mod hold;
 mod hold_points;
 mod kicked;
+#[cfg(feature = "command")]
+mod lifts;
 mod loads;
 mod model;
 mod name;
@@ -43,9 +45,11 @@ mod weighing;
 mod wheel;
 
 pub use again::{Again, again, again_by_stages};
-pub use assemble::{Books, plan};
+pub use assemble::{Books, plan, units};
 pub use every_order::{EveryOrder, HomeCount, every_order};
 pub use hold_points::{HoldPoint, looked_at};
+#[cfg(feature = "command")]
+pub use lifts::{LiftBooks, LiftOfStep, lifts, standing_of};
 pub use model::{
     Grain, Held, KitLeft, LegPlan, LegWord, MapFeature, MapFeatureKind, Plan, PlanLayer, Surroundings, Way,
     WayDoing, WayStep, turns, turns_told,

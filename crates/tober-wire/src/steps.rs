@@ -1,8 +1,8 @@
 //! Writes what every order of the steps says as JSON.
 
-use crate::write::finding;
+use crate::write::{finding, standing};
 use serde_json::{Value, json};
-use tober_plan::{EveryOrder, OffBy, RidersOff};
+use tober_plan::{EveryOrder, LiftOfStep, OffBy, RidersOff, standing_of};
 use tober_procedure::{Claim, Cure, Verdict};
 use tober_quantity::UnitSet;
 
@@ -55,6 +55,20 @@ fn riders_off(riders: &RidersOff, units: UnitSet) -> Value {
         "findings": riders.findings.iter().map(|f| finding(f, units)).collect::<Value>(),
         "brake_release": riders.brake_release, "stored_energy": riders.stored_energy,
     })
+}
+
+/// The lifts of the steps, each with its standing and its findings.
+pub fn lifts(all: &[LiftOfStep], units: UnitSet) -> Value {
+    let one = |lift: &LiftOfStep| {
+        json!({
+            "step": lift.step,
+            "title": lift.title,
+            "by": if lift.by_winch { "winch" } else { "hand" },
+            "standing": standing(standing_of(lift)),
+            "findings": lift.findings.iter().map(|f| finding(f, units)).collect::<Value>(),
+        })
+    };
+    all.iter().map(one).collect()
 }
 
 fn claim(claim: &Claim) -> Value {

@@ -30,6 +30,7 @@ fn subject(subject: &Subject) -> Value {
         Subject::Board(_) => "board",
         Subject::Pitch => "pitch",
         Subject::Reading(_) => "reading",
+        Subject::Step(_) => "step",
         Subject::Case(_) => "case",
     };
     json!({ "kind": kind, "name": subject.to_string() })

@@ -5,9 +5,12 @@ use crate::{Ended, text};
 use std::collections::BTreeSet;
 use std::path::Path;
 use tober_book::{
-    Diagnostic, FileKind, Ride, Source, parse_crew, parse_frame, parse_kit, parse_pitch, parse_ride,
-    parse_visit, parse_weighing,
+    Diagnostic, FileKind, Kit, Pitch, Ride, Source, Visit, parse_crew, parse_frame, parse_kit, parse_pitch,
+    parse_ride, parse_visit, parse_weighing,
 };
+use tober_calc::finding::Standing;
+use tober_plan::{LiftBooks, standing_of};
+use tober_quantity::UnitSet;
 
 /// Checks each file or folder. A visit is checked with all that belongs to it.
 pub fn check(paths: &[impl AsRef<Path>]) -> Ended {
@@ -30,6 +33,8 @@ struct Steps {
     source: Source,
     ride: Ride,
     absent: Vec<String>,
+    /// The kit, the pitch and the visit, where a visit is checked.
+    around: Option<(Kit, Pitch, Visit)>,
 }
 
 /// Proves or refutes the steps of a ride book, and says so.
@@ -49,11 +54,27 @@ fn steps(book: &Steps) -> Ended {
     for story in text::refuted(&proofs, &book.source) {
         files::tell(&story);
     }
-    match (proofs.refuted().next(), proofs.not_known().next()) {
+    let of_steps = match (proofs.refuted().next(), proofs.not_known().next()) {
         (Some(_), _) => Ended::PastLimit,
         (None, Some(_)) => Ended::NotKnown,
         (None, None) => Ended::Inside,
+    };
+    of_steps.worse(lifts(book))
+}
+
+/// The lifts of the steps. Of a ride book alone only what is past its limit counts: winch, terrain and days come with a visit.
+fn lifts(book: &Steps) -> Ended {
+    let (kit, pitch, visit) = match &book.around {
+        Some((kit, pitch, visit)) => (Some(kit), Some(pitch), Some(visit)),
+        None => (None, None, None),
+    };
+    let mut all = tober_plan::lifts(LiftBooks { ride: &book.ride, kit, pitch, visit });
+    if visit.is_none() {
+        all.retain(|lift| standing_of(lift) == Standing::PastLimit);
     }
+    let units = visit.map_or(UnitSet::Metric, tober_plan::units);
+    files::print(&text::lifts(&all, units, false));
+    all.iter().map(|lift| crate::plan::of(standing_of(lift))).fold(Ended::Inside, Ended::worse)
 }
 
 fn one(path: &Path) -> Result<(String, Option<Steps>), Wrong> {
@@ -74,7 +95,9 @@ fn one(path: &Path) -> Result<(String, Option<Steps>), Wrong> {
         let file = files::visit_file(path);
         let (name, text) = files::ride_text(&file).unwrap_or_default();
         let absent = books.visit.about.without.clone();
-        return Ok((sentence, Some(Steps { source: Source::new(&name, &text), ride: books.ride, absent })));
+        let around = Some((books.kit, books.pitch, books.visit));
+        let steps = Steps { source: Source::new(&name, &text), ride: books.ride, absent, around };
+        return Ok((sentence, Some(steps)));
     }
     let text = files::read(path).map_err(Wrong::file)?;
     let source = Source::new(&named.to_string(), &text);
@@ -100,7 +123,7 @@ fn one(path: &Path) -> Result<(String, Option<Steps>), Wrong> {
     }
     if diagnostics.is_empty() {
         let ride = if kind == FileKind::Ride { parse_ride(&source).value } else { None };
-        let steps = ride.map(|ride| Steps { source, ride, absent: Vec::new() });
+        let steps = ride.map(|ride| Steps { source, ride, absent: Vec::new(), around: None });
         Ok((format!("{named}: nothing is wrong with this {what}."), steps))
     } else {
         Err(Wrong::books(diagnostics))

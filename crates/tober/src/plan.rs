@@ -4,7 +4,7 @@ use crate::files::{self, say};
 use crate::{Ended, Shape, pictures, text};
 use std::path::Path;
 use tober_calc::finding::Standing;
-use tober_plan::{Books, EveryOrder, Plan};
+use tober_plan::{Books, EveryOrder, LiftBooks, Plan, standing_of};
 
 /// Plans a visit and prints it.
 pub fn plan(path: &Path, shape: Shape, drawings: Option<&Path>, png: bool) -> Ended {
@@ -13,10 +13,19 @@ pub fn plan(path: &Path, shape: Shape, drawings: Option<&Path>, png: bool) -> En
         Err(ended) => return ended,
     };
     let every = tober_plan::every_order(&books.ride, &books.visit);
+    let lifts = tober_plan::lifts(LiftBooks {
+        ride: &books.ride,
+        kit: Some(&books.kit),
+        pitch: Some(&books.pitch),
+        visit: Some(&books.visit),
+    });
     if shape.json {
         let mut value = tober_wire::plan::plan(&plan);
         if let (Some(object), Some(every)) = (value.as_object_mut(), &every) {
             object.insert("every_order".to_owned(), tober_wire::steps::every_order(every, plan.units));
+        }
+        if let (Some(object), false) = (value.as_object_mut(), lifts.is_empty()) {
+            object.insert("lifts".to_owned(), tober_wire::steps::lifts(&lifts, plan.units));
         }
         files::print(&format!("{value}\n"));
     } else {
@@ -24,6 +33,7 @@ pub fn plan(path: &Path, shape: Shape, drawings: Option<&Path>, png: bool) -> En
         if let Some(every) = &every {
             files::print(&text::every_order(every, plan.units, shape.working));
         }
+        files::print(&text::lifts(&lifts, plan.units, shape.working));
     }
     if let Some(folder) = drawings
         && let Err(sentence) = pictures::write(&plan, folder, png)
@@ -31,7 +41,8 @@ pub fn plan(path: &Path, shape: Shape, drawings: Option<&Path>, png: bool) -> En
         files::tell(&sentence);
         return Ended::WrongInput;
     }
-    ended(&plan).worse(every.as_ref().map_or(Ended::Inside, of_steps))
+    let of_lifts = lifts.iter().map(|lift| of(standing_of(lift))).fold(Ended::Inside, Ended::worse);
+    ended(&plan).worse(every.as_ref().map_or(Ended::Inside, of_steps)).worse(of_lifts)
 }
 
 /// How the steps end the command.
@@ -67,7 +78,8 @@ pub fn ended(plan: &Plan) -> Ended {
     of(plan.standing)
 }
 
-fn of(standing: Standing) -> Ended {
+/// How a standing ends the command.
+pub fn of(standing: Standing) -> Ended {
     match standing {
         Standing::Inside | Standing::Close => Ended::Inside,
         Standing::PastLimit => Ended::PastLimit,

@@ -1,6 +1,7 @@
 //! A plan as text that a chief can act on in ten seconds.
 
 mod every;
+mod lifts;
 mod riders;
 mod steps;
 mod trim;
@@ -8,6 +9,7 @@ mod way;
 mod weigh;
 
 pub use every::every_order;
+pub use lifts::lifts;
 pub use riders::riders as riders_off;
 pub use steps::{again, contradicted, proved, refuted};
 pub use trim::trim;

@@ -28,7 +28,8 @@ pub use limits::{Limits, LoadingRule, WindLimit};
 pub use motion::{Motion, Ramp, Rotation, Seat, Sense};
 pub use power::{Circuit, CircuitKind, Inlet};
 pub use step::{
-    Duration, HandLift, Lift, Move, Need, Phase, PinMove, Reading, Step, SwitchChange, SwitchState, WinchLift,
+    Duration, EyeKind, Grip, HandLift, Lift, Move, Need, Outside, Phase, PinMove, Reading, Step,
+    SwitchChange, SwitchState, WinchLift,
 };
 pub use support::{Does, FootMaterial, Holding, Holes, Screw, Support};
 pub use switch::{Switch, Turntable};

@@ -4,9 +4,9 @@ use super::{Role, WindLimit};
 use crate::report::{Report, short};
 use crate::section::{choice, section, variants};
 use crate::table::{Group, above, from};
-use crate::{AnyQuantity, Code, Place, Point, Point3, Share};
+use crate::{AnyQuantity, Code, Load, Place, Point, Point3, Share};
 use std::collections::{BTreeMap, BTreeSet};
-use tober_quantity::{Angle, Length, Mass, Time};
+use tober_quantity::{Angle, Length, Mass, Time, Toleranced};
 
 section! {
     /// One piece of work.
@@ -219,9 +219,9 @@ variants! {
     /// How a heavy part is raised or lowered.
     pub enum Lift by "by" {
         /// By a winch, about a hinge.
-        Winch(WinchLift) = "winch",
+        Winch(Box<WinchLift>) = "winch",
         /// By people.
-        Hand(HandLift) = "hand",
+        Hand(Box<HandLift>) = "hand",
     }
 }
 
@@ -246,6 +246,37 @@ section! {
         sheave_efficiency: Option<Share>, within above("0", "1");
         /// What holds the part when the line comes off.
         then_held_by: Option<String>;
+        /// Whether the whole part hangs on the line, and neither hinge nor rail carries any of it.
+        hangs: Option<bool>;
+        /// What the hinge is rated to carry.
+        hinge_rated: Option<Load>, within above("0 kN", "10000 kN");
+        /// What holds the part where its weight has passed the hinge and the line is slack.
+        held_back_by: Option<String>;
+        /// What the eye of the line is.
+        eye_is: Option<EyeKind>;
+        /// What the eye is rated for, pulled straight.
+        eye_rated: Option<Load>, within above("0 kN", "5000 kN");
+        /// Which way an eye bolt points, against the direction along the part: "90 deg" out of its upper side, lying level. On
+        /// a part that hangs, against the horizontal.
+        eye_axis: Option<Angle>, within from("-360 deg", "360 deg");
+        /// How many legs the sling between hook and part has, if there is one.
+        sling_legs: Option<usize>, within from("1", "4");
+        /// The angle of its legs above the horizontal.
+        sling_angle: Option<Angle>, within from("1 deg", "90 deg");
+        /// What one of its legs may carry, pulled straight.
+        sling_rated: Option<Load>, within above("0 kN", "5000 kN");
+    }
+}
+
+choice! {
+    /// What an eye is.
+    pub enum EyeKind {
+        /// A plate with a shackle through it, pulled in its plane.
+        Lug = "lug",
+        /// An eye bolt with a shoulder that bears on the part.
+        Shoulder = "shoulder eye bolt",
+        /// An eye bolt without one.
+        Plain = "plain eye bolt",
     }
 }
 
@@ -253,7 +284,7 @@ section! {
     /// A part that people lift.
     pub struct HandLift {
         /// The mass lifted.
-        mass: Mass, within above("0 kg", "2 t");
+        mass: Toleranced<Mass>, within above("0 kg", "2 t");
         /// How many lift it together.
         people: Option<usize>, within from("1", "20");
         /// How far the hands are from the ankles, level.
@@ -268,6 +299,54 @@ section! {
         every: Option<Time>, within above("0 s", "8 h");
         /// How long the lifting goes on.
         during: Option<Time>, within above("0 s", "24 h");
+        /// How long those who lift do lighter work after it.
+        rest: Option<Time>, within from("0 s", "24 h");
+        /// How the hands hold it.
+        grip: Option<Grip>;
+        /// What takes it out of the scope of the lifting equation; `["nothing"]` where each was looked at.
+        outside: Vec<Outside>;
+        /// The most that the maker lets one person take of it. Where the equation does not apply, this counts alone.
+        most_each: Option<Mass>, within above("0 kg", "200 kg");
+    }
+}
+
+choice! {
+    /// How hands hold a load.
+    pub enum Grip {
+        /// By handles, or a shape that a hand goes round.
+        Good = "good",
+        /// By poor handles, or with the fingers bent under it.
+        Fair = "fair",
+        /// Neither.
+        Poor = "poor",
+    }
+}
+
+choice! {
+    /// Where the lifting equation does not apply: NIOSH 94-110 (1994, revised 2021), p. 6.
+    pub enum Outside {
+        /// It applies.
+        Nothing = "nothing",
+        /// Lifted with one hand.
+        OneHand = "one hand",
+        /// For more than eight hours.
+        Long = "over 8 hours",
+        /// Sitting or on the knees.
+        Seated = "seated or kneeling",
+        /// Where there is little room to stand or move.
+        Room = "little room",
+        /// A load that shifts or swings.
+        Unstable = "unstable load",
+        /// While carrying, pushing or pulling.
+        Carrying = "carrying, pushing or pulling",
+        /// With a wheelbarrow or a shovel.
+        Barrow = "wheelbarrow or shovel",
+        /// Faster than about 0.75 m/s.
+        Fast = "fast",
+        /// On ground that gives little grip.
+        Slippery = "slippery",
+        /// Outside 19 to 26 degrees Celsius, or 35 to 50 per cent humidity: most work outdoors.
+        Weather = "hot, cold, damp or dry",
     }
 }
 

@@ -227,6 +227,16 @@ fn runs(rows: &[BandAt], stated: Vec<(Angle, Angle)>) -> Vec<(Angle, Angle)> {
 }
 
 impl Over {
+    /// The greatest pull of all falls together, over travel and tolerances.
+    pub fn greatest_pull(&self) -> Option<Force> {
+        self.greatest(|row| row.high).map(|row| row.high)
+    }
+
+    /// The greatest force at the hinge while the line pulls.
+    pub fn greatest_hinge(&self) -> Option<Force> {
+        self.rows.iter().filter(|row| row.high >= Force::n(0.0)).map(|row| row.hinge).reduce(Force::max)
+    }
+
     /// The row where a figure is greatest; the first of equals.
     pub(super) fn greatest(&self, of: impl Fn(&BandAt) -> Force) -> Option<&BandAt> {
         let more = |best: &BandAt, row: &BandAt| of(row) > of(best);

@@ -236,3 +236,19 @@ pub fn own_wind(subject: &Subject, own: Result<Pressure, String>, ride: Result<P
         .never_overridden()
         .note("When it is passed: lower, tie, clear people, wait.")
 }
+
+/// The fewest who raise a part by winch: one at the winch, and one who watches the part and says stop.
+pub const AT_WINCH_LEAST: u32 = 2;
+
+/// Whether enough people raise a part by winch.
+pub fn at_winch(subject: &Subject, people: Option<u32>) -> Finding {
+    let (code, title) = ("lift.people", "enough people lift it");
+    let told = format!("It takes {AT_WINCH_LEAST}: one at the winch, and one who watches and says stop.");
+    let finding = match people {
+        None => {
+            Finding::not_known(code, subject.clone(), title, "How many people the step takes (`people`).")
+        }
+        Some(people) => Finding::statement(code, subject.clone(), title, people >= AT_WINCH_LEAST),
+    };
+    finding.basis(Basis::CommonPractice).note(told)
+}

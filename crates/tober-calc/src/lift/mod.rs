@@ -51,7 +51,7 @@ mod winch;
 pub use banded::{BandAt, Over, Piece, Raised, over};
 pub use error::LiftError;
 pub use findings::{Asked, findings, hung};
-pub use gear::{examined, own_wind, rated};
+pub use gear::{AT_WINCH_LEAST, at_winch, examined, own_wind, rated};
 pub use hinged::{At, Hinged, OnPart, TURN_RAD, hinged_at};
 pub use niosh::{Grip, Hands, Lasting, Measures, OUTSIDE, Recommended, Task, recommended};
 pub use rigging::{

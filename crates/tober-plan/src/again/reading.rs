@@ -455,7 +455,7 @@ impl Reading {
             }
         }
         let lift = match &step.lift {
-            Some(Lift::Winch(lift)) => Some(lift),
+            Some(Lift::Winch(lift)) => Some(lift.as_ref()),
             _ => None,
         };
         if on.is_some() || off.is_some() || step.anchor.is_some() || lift.is_some() {
