@@ -99,7 +99,7 @@ fn of_winch(
     match &winch {
         Some(Ok(winch)) => {
             all.push(rated(&subject, winch.lifting_rating.map(|load| load.0)));
-            let until = books.visit.and_then(|visit| visit.about.until.or(visit.about.from));
+            let until = books.visit.and_then(|visit| visit.about.until);
             all.push(examined(&subject, winch.examined.map(day), until.map(day)));
         }
         Some(Err(missing)) => {

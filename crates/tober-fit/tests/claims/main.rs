@@ -2,6 +2,7 @@
 
 mod band_claims;
 mod change_claims;
+mod lifts;
 mod moves;
 mod mutations;
 mod packing_claims;

@@ -53,13 +53,25 @@ pub(super) fn findings(
     found.into_iter().map(doubted).collect()
 }
 
-/// What turns or hangs: the part, and what it carries.
-fn carried<'a>(ride: &'a Ride, body: &'a Body, places: &Places<'_>) -> Vec<(&'a Body, &'a Placement)> {
-    places
-        .keys()
-        .filter(|name| rests_on(ride, name, &body.name, places))
-        .filter_map(|name| there(ride, name, places))
-        .collect()
+/// What turns or hangs: the part, and what it carries. What nobody knows the carrier of may be among it, and is told.
+fn carried<'a>(
+    ride: &'a Ride,
+    body: &'a Body,
+    places: &Places<'_>,
+    doubts: &mut Vec<String>,
+) -> Vec<(&'a Body, &'a Placement)> {
+    let mut all = Vec::new();
+    for name in places.keys() {
+        match rests_on(ride, name, &body.name, places) {
+            Some(true) => all.extend(there(ride, name, places)),
+            Some(false) => {}
+            None => doubts.push(format!(
+                "What carries \"{name}\" before this step (`carried-by`): \"{}\" may.",
+                body.name
+            )),
+        }
+    }
+    all
 }
 
 fn there<'a>(ride: &'a Ride, name: &str, places: &Places<'_>) -> Option<(&'a Body, &'a Placement)> {
@@ -67,18 +79,20 @@ fn there<'a>(ride: &'a Ride, name: &str, places: &Places<'_>) -> Option<(&'a Bod
     Some((body, body.placement(places.get(name)?)?))
 }
 
-/// Whether a body is another, or is carried by it, by way of others too.
-fn rests_on<'a>(ride: &'a Ride, name: &'a str, other: &str, places: &Places<'_>) -> bool {
-    let mut name = name;
+/// Whether a body is another, or is carried by it, by way of others too. `None` where it is not told what carries it.
+fn rests_on(ride: &Ride, name: &str, other: &str, places: &Places<'_>) -> Option<bool> {
+    let mut name = name.to_owned();
     for _ in 0..=ride.bodies.len() {
         if name == other {
-            return true;
+            return Some(true);
         }
-        let Some((one, at)) = there(ride, name, places) else { return false };
-        let Some(next) = at.carried_by.as_deref().or(one.carried_by.as_deref()) else { return false };
-        name = next;
+        if name == "frame" {
+            return Some(false);
+        }
+        let (one, at) = there(ride, &name, places)?;
+        name.clone_from(at.carried_by.as_ref().or(one.carried_by.as_ref())?);
     }
-    false
+    None
 }
 
 fn worked(
@@ -90,7 +104,7 @@ fn worked(
     doubts: &mut Vec<String>,
 ) -> Result<Vec<Finding>, String> {
     let subject = Subject::Step(step.name.clone());
-    let turns = carried(ride, body, places);
+    let turns = carried(ride, body, places, doubts);
     if !turns.iter().any(|(one, _)| one.name == body.name) {
         return Err(format!("Where \"{}\" is before this step: the placement it is in.", body.name));
     }

@@ -49,6 +49,17 @@ fn told(lift: &LiftOfStep, units: UnitSet) -> String {
         .map(|finding| format!("{} {}", word(finding), figure(finding, units)))
         .collect();
     let _ = writeln!(out, " {}.", if each.is_empty() { "no figure".to_owned() } else { each.join("; ") });
+    for finding in &lift.findings {
+        // Where the equation does not apply, where a line is slack and what holds the part then.
+        let said = match finding.code {
+            "lift.hand" | "lift.held" => finding.notes.get(..1),
+            "lift.line" => finding.notes.get(1..),
+            _ => None,
+        };
+        for sentence in said.unwrap_or_default() {
+            let _ = writeln!(out, "      {sentence}");
+        }
+    }
     for finding in lift.findings.iter().filter(|finding| finding.standing > Standing::Close) {
         let holds_not = finding.measure == Measure::Statement { holds: Some(false) };
         let not = if holds_not { "not so: " } else { "" };
