@@ -206,7 +206,7 @@ fn card(step: &Step, number: usize, units: UnitSet) -> Card {
             format!("\"{}\" on the winch{held}", winch.body)
         }
         Lift::Hand(hand) => {
-            let mass = hand.mass.amount().print(units, Rounding::Demand);
+            let mass = hand.mass.high().amount().print(units, Rounding::Demand);
             let people = hand.people.map_or(String::new(), |people| format!(", {people} people together"));
             format!("by hand, {mass}{people}")
         }
