@@ -79,7 +79,7 @@ pub fn rehearse(path: &Path, wanted: &Wanted, shape: Shape) -> Ended {
         return Ended::WrongInput;
     };
     if let Some(out) = &wanted.out {
-        let page = page::page(&all, &BTreeMap::new(), units, wanted.seed);
+        let page = page::page(&all, &pictures(&books), units, wanted.seed);
         if let Err(sentence) = files::write(out, page.as_bytes()) {
             files::tell(&sentence);
             return Ended::WrongInput;
@@ -107,6 +107,19 @@ pub fn rehearse(path: &Path, wanted: &Wanted, shape: Shape) -> Ended {
     }
     walk(&all, &books, wanted.who.role(), units, lines);
     Ended::Inside
+}
+
+/// The picture of each step by its name; a step that cannot be drawn has none.
+fn pictures(books: &files::Books) -> BTreeMap<String, String> {
+    let files::Books { ride, kit, pitch, visit, .. } = books;
+    let plan = tober_plan::plan(tober_plan::Books { ride, kit, pitch, visit });
+    let steps = tober_plan::steps_shown(ride, visit).unwrap_or_default();
+    let drawn = steps.iter().filter_map(|shown| {
+        let svg = tober_draw::step_picture(ride, &plan, shown, tober_draw::StyleSheet::OnPage).ok()?;
+        // Inside a page a drawing needs no name of its language.
+        Some((shown.step.name.clone(), svg.replacen(" xmlns=\"http://www.w3.org/2000/svg\"", "", 1)))
+    });
+    drawn.collect()
 }
 
 /// A line of answers; none where they have ended or cannot be read.

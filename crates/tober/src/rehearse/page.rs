@@ -28,9 +28,10 @@ pub fn page(all: &Rehearsal, pictures: &BTreeMap<String, String>, units: UnitSet
     let _ = write!(
         out,
         "<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width, \
-         initial-scale=1\"><title>Rehearsal: {ride}</title><style>{STYLE}{MORE}</style></head><body>\
+         initial-scale=1\"><title>Rehearsal: {ride}</title><style>{}{STYLE}{MORE}</style></head><body>\
          <a class=\"skip\" href=\"#first\">To the steps</a>\
          <header class=\"bar0\"><h1 class=\"ride\">{ride}</h1><p class=\"link\">Rehearsal, {}</p></header>",
+        if pictures.is_empty() { "" } else { tober_draw::STYLE },
         text(&all.visit)
     );
     steps(&mut out, all);

@@ -70,6 +70,7 @@ fn law_the_page_stands_alone_and_holds_every_step() {
     for number in 1..=90 {
         assert!(page.contains(&format!("id=\"step-{number}\"")), "step {number}");
     }
+    assert!(page.matches("<figure class=\"picture\">").count() >= 80, "the steps are drawn");
     for wanted in ["Getting riders off", "Nothing here is recorded", "id=\"quiz\"", "Invented"] {
         assert!(page.contains(wanted), "{wanted}");
     }
