@@ -8,6 +8,7 @@ mod ground;
 mod motion;
 mod scene;
 mod step;
+mod told;
 mod views;
 
 #[cfg(test)]

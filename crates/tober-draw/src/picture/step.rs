@@ -4,6 +4,7 @@ use super::choose::Chosen;
 use super::ground::{Person, all_outside, hatch, kept_clear, people, swept};
 use super::pair;
 use super::scene::{Scene, ends};
+use super::told::{Below, Words, below, words};
 use crate::figures::Figures;
 use crate::label::{self, Area, Weight};
 use crate::place::near;
@@ -14,22 +15,16 @@ use core::fmt::Write as _;
 use tober_book::Lift;
 use tober_quantity::{Length, maths};
 
-const WIDTH: f64 = 760.0;
-const RIM: f64 = 18.0;
+pub(super) const WIDTH: f64 = 760.0;
+pub(super) const RIM: f64 = 18.0;
 /// The ride is drawn here.
-const SCENE: Area = Area { x: RIM, y: 96.0, width: WIDTH - 2.0 * RIM, height: 440.0 };
-/// The enlarged detail.
-const DETAIL: (f64, f64) = (230.0, 160.0);
+pub(super) const SCENE: Area = Area { x: RIM, y: 96.0, width: WIDTH - 2.0 * RIM, height: 440.0 };
 /// The most pixels a metre takes, so that a small ride does not fill the sheet with one part.
 const LARGEST: f64 = 90.0;
-/// How much larger the detail is.
-const ENLARGED: f64 = 2.6;
 /// From line to line of the text.
-const LINE: f64 = 19.0;
+pub(super) const LINE: f64 = 19.0;
 /// The height of a person, in metres, for the post under a tag; common practice, no source.
 const PERSON: f64 = 1.7;
-/// The most lines told of fixings; the rest is said in the description alone.
-const PINS: usize = 8;
 
 /// From metres in a view to pixels.
 #[derive(Clone, Copy)]
@@ -111,9 +106,9 @@ pub(super) fn ride(sheet: &mut Sheet, scene: &Scene<'_>, onto: &Onto, heavy: boo
 }
 
 /// A pin's place: its number and the point.
-struct Joint {
-    numbers: Vec<usize>,
-    at: Space,
+pub(super) struct Joint {
+    pub numbers: Vec<usize>,
+    pub at: Space,
 }
 
 /// What is done with fixings: a sentence each, and where, as far as the book tells.
@@ -148,80 +143,6 @@ fn joints(scene: &Scene<'_>, way: &InTheWay<'_>) -> (Vec<String>, Vec<Joint>) {
         }
     }
     (told, joints)
-}
-
-/// The words of a step: its title in one sentence, and what there is to see.
-pub(super) struct Words {
-    pub title: String,
-    pub description: String,
-}
-
-fn words(
-    scene: &Scene<'_>,
-    chosen: &Chosen,
-    pins: &[String],
-    stand: &[Person],
-    clear: Option<&str>,
-) -> Words {
-    let (step, plan) = (scene.shown.step, scene.plan);
-    let moved: Vec<String> = scene
-        .shown
-        .bodies
-        .iter()
-        .filter(|there| there.moves())
-        .map(|there| format!("{} from {} to {}", there.body.name, there.was.name, there.is.name))
-        .collect();
-    let does = match moved.len() {
-        0 => String::new(),
-        1..=3 => format!(": {}", moved.join(", ")),
-        more => format!(
-            ": {more} parts move, {} first",
-            scene
-                .movers()
-                .first()
-                .and_then(|(at, _)| scene.body(*at))
-                .map_or("one", |there| there.body.name.as_str())
-        ),
-    };
-    let title = format!(
-        "Step {} of {} of {}, {}{does}.",
-        scene.shown.number,
-        scene.shown.of,
-        plan.ride,
-        step.title.trim_end_matches('.')
-    );
-    let mut description = String::from("Seen from outside, lengths along one direction to one scale.");
-    if !moved.is_empty() {
-        let _ = write!(
-            description,
-            " Drawn heavy, {}: {}.",
-            if scene.before { "where it was" } else { "where it comes to" },
-            moved.join("; ")
-        );
-    }
-    if let Some(seen) = chosen.seen {
-        let _ = write!(description, " Of it {:.0} % is in sight.", seen * 100.0);
-    }
-    for (number, pin) in pins.iter().enumerate() {
-        let _ = write!(description, " {}: {pin}.", number + 1);
-    }
-    if !stand.is_empty() {
-        let who: Vec<&str> = stand.iter().map(|person| person.who).collect();
-        let _ = write!(
-            description,
-            " People: {}; the places are this drawing's, the book names none.",
-            who.join(", ")
-        );
-    }
-    if let Some(clear) = clear {
-        let _ = write!(description, " Kept clear: {clear}.");
-    }
-    if !scene.shapeless.is_empty() {
-        let _ =
-            write!(description, " Not drawn, since the book gives no shape: {}.", scene.shapeless.join(", "));
-    }
-    description.push_str(" Road wheels, drawbar and legs are drawn for their place only.");
-    Words { title, description }
 }
 
 pub(super) fn draw(scene: &Scene<'_>, chosen: &Chosen, style: StyleSheet) -> String {
@@ -298,7 +219,12 @@ fn heading(sheet: &mut Sheet, scene: &Scene<'_>) {
 }
 
 /// The scale, so that the ride, its old places, people and the near part of what is kept clear are on the sheet.
-fn onto(scene: &Scene<'_>, chosen: &Chosen, stand: &[Person], clear: Option<([f64; 2], f64)>) -> Onto {
+pub(super) fn onto(
+    scene: &Scene<'_>,
+    chosen: &Chosen,
+    stand: &[Person],
+    clear: Option<([f64; 2], f64)>,
+) -> Onto {
     let mut points: Vec<Space> =
         scene.solids.iter().flat_map(|solid| solid.corners.iter().copied()).collect();
     points.extend(scene.others().iter().flat_map(|solid| solid.corners.clone()));
@@ -510,7 +436,13 @@ fn standing(sheet: &mut Sheet, onto: &Onto, ground: f64, person: &Person, taken:
 }
 
 /// Numbers in balloons on a leader with a dot at the place.
-fn balloon(sheet: &mut Sheet, numbers: &[usize], at: (f64, f64), region: Area, taken: &mut Vec<Area>) {
+pub(super) fn balloon(
+    sheet: &mut Sheet,
+    numbers: &[usize],
+    at: (f64, f64),
+    region: Area,
+    taken: &mut Vec<Area>,
+) {
     const RADIUS: f64 = 11.0;
     let size = (RADIUS * 2.0 * numbers.len().min(4) as f64, RADIUS * 2.0);
     let around: Vec<(f64, f64)> =
@@ -540,124 +472,4 @@ fn scale_bar(sheet: &mut Sheet, onto: &Onto, figures: Figures) {
     }
     let words = format!("{} level, across the sheet", figures.coarse(Length::m(2.0)));
     sheet.text(x - 8.0, y + 5.0, Face::plain(13.0).end(), &words);
-}
-
-/// What is told under the picture.
-struct Below<'b> {
-    pins: &'b [String],
-    joints: &'b [Joint],
-    stand: &'b [Person],
-    clear: Option<&'b str>,
-    swept: bool,
-}
-
-/// The detail and the words; gives where they end.
-fn below(sheet: &mut Sheet, scene: &Scene<'_>, chosen: &Chosen, told: &Below<'_>) -> f64 {
-    let top = SCENE.bottom() + 30.0;
-    let mut left = RIM;
-    let mut bottom = top;
-    if let Some(joint) = told.joints.first() {
-        let area = Area { x: RIM, y: top, width: DETAIL.0, height: DETAIL.1 };
-        detail(sheet, scene, chosen, joint, area);
-        left = area.right() + 22.0;
-        bottom = area.bottom() + 24.0;
-    }
-    let room = WIDTH - RIM - left;
-    let mut y = top + 12.0;
-    let mut line = |sheet: &mut Sheet, face: Face, indent: f64, text: &str| {
-        for part in folded(text, face, room - indent) {
-            sheet.text_within(left + indent, y, face, &part, room - indent);
-            y += LINE;
-        }
-        y
-    };
-    let mut at = top + 12.0;
-    for (number, pin) in told.pins.iter().take(PINS).enumerate() {
-        sheet.circle((left + 10.0, at - 5.0), 9.0, "k1 fp");
-        sheet.text(left + 10.0, at, Face::bold(13.0).middle(), &(number + 1).to_string());
-        at = line(sheet, Face::bold(14.0), 26.0, pin);
-    }
-    if let Some(clear) = told.clear {
-        let who = if all_outside(scene) { "Keep clear" } else { "Others keep clear" };
-        line(sheet, Face::bold(14.0).class("tox"), 0.0, &format!("{who}: {clear}."));
-    }
-    if told.swept {
-        line(sheet, Face::plain(14.0), 0.0, "Hatched ground: under what moves. Nobody there.");
-    }
-    if !told.stand.is_empty() {
-        let mut who: Vec<String> = Vec::new();
-        for person in told.stand {
-            let count = told.stand.iter().filter(|other| other.tag == person.tag).count();
-            let words = format!(
-                "{} {}{}",
-                person.tag,
-                if count > 1 { format!("{count} × ") } else { String::new() },
-                person.who
-            );
-            if !who.contains(&words) {
-                who.push(words);
-            }
-        }
-        line(
-            sheet,
-            Face::plain(14.0),
-            0.0,
-            &format!("People: {}. Where they stand is this drawing's choice.", who.join(", ")),
-        );
-    }
-    if scene.movers().is_empty() && scene.moving {
-        line(sheet, Face::plain(14.0), 0.0, "Heavy: what is set, taken away or turned.");
-    } else if scene.moving {
-        line(
-            sheet,
-            Face::plain(14.0),
-            0.0,
-            if scene.before {
-                "Heavy: moves, drawn where it was. Dashed: where it goes. Arrow: its way."
-            } else {
-                "Heavy: moves. Dashed: where it was. Arrow: its way."
-            },
-        );
-    } else if !scene.hot.is_empty() {
-        line(sheet, Face::plain(14.0), 0.0, "Heavy: what is worked on. Nothing moves.");
-    }
-    line(
-        sheet,
-        Face::plain(14.0).class("sl"),
-        0.0,
-        "Posts: a person high. Wheels, drawbar, legs, beams: for their place only.",
-    );
-    bottom.max(y + 6.0)
-}
-
-/// A text in as many lines as it takes.
-fn folded(text: &str, face: Face, room: f64) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    for word in text.split(' ') {
-        match lines.last_mut() {
-            Some(line) if label::width(&format!("{line} {word}"), face.size, face.weight) <= room => {
-                line.push(' ');
-                line.push_str(word);
-            }
-            _ => lines.push(word.to_owned()),
-        }
-    }
-    lines
-}
-
-/// The place of the first pins, enlarged.
-fn detail(sheet: &mut Sheet, scene: &Scene<'_>, chosen: &Chosen, joint: &Joint, area: Area) {
-    let base = onto(scene, chosen, &[], None);
-    let scale = base.scale * ENLARGED;
-    let [x, y] = chosen.view.flat(joint.at);
-    let (mx, my) = area.middle();
-    let large = Onto { view: chosen.view, scale, zero: (mx - x * scale, my + y * scale) };
-    sheet.open_clipped("detail", area);
-    ride(sheet, scene, &large, true);
-    sheet.close_group();
-    sheet.rect(area, "k2");
-    let mut taken = Vec::new();
-    balloon(sheet, &joint.numbers, (mx, my), area.inset(4.0), &mut taken);
-    let words = format!("{ENLARGED} times as large");
-    sheet.text(area.x, area.bottom() + 16.0, Face::plain(13.0).class("sl"), &words);
 }

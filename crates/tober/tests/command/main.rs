@@ -8,6 +8,7 @@ mod log;
 mod named;
 mod new;
 mod phone;
+mod picture;
 mod rehearse;
 mod trim;
 mod weigh;
