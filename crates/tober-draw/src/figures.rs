@@ -20,6 +20,10 @@ impl Figures {
         Self { units: plan.units, words: plan.words, provisional: !plan.assumed.is_empty() }
     }
 
+    pub(crate) fn units(self) -> UnitSet {
+        self.units
+    }
+
     /// Whether the plan rests on something its books do not say.
     pub(crate) fn provisional(self) -> bool {
         self.provisional

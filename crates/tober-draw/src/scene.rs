@@ -320,7 +320,7 @@ impl<'a> Scene<'a> {
 
     /// The scale bar and north, in the first corners that are free.
     fn corner_signs(&self, sheet: &mut Sheet, region: Area, taken: &mut Vec<Area>) {
-        let (bar, words) = scale_bar(self.plan.units, self.view.per_m);
+        let (bar, words) = scale_bar(self.plan.units, self.view.per_m, 90.0);
         let width = bar.max(label::width(&words, 13.0, Weight::Regular)) + 8.0;
         if let Some(area) = corner(region, (width, 28.0), taken) {
             let (x, y) = (area.x + 4.0, area.y + 22.0);
@@ -550,13 +550,13 @@ fn corner(region: Area, (width, height): Point, taken: &[Area]) -> Option<Area> 
     None
 }
 
-/// The longest round length that is drawn in at most 90 pixels, with its words.
-fn scale_bar(units: UnitSet, per_m: f64) -> (f64, String) {
+/// The longest round length that is drawn in at most so many pixels, with its words.
+pub(crate) fn scale_bar(units: UnitSet, per_m: f64, most: f64) -> (f64, String) {
     let (metres, symbol) = if units == UnitSet::Us { (0.3048, "ft") } else { (1.0, "m") };
     let mut best = (1.0, 1.0 * metres * per_m);
     for count in [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 5000.0] {
         let length = count * metres * per_m;
-        if length <= 90.0 {
+        if length <= most {
             best = (count, length);
         }
     }

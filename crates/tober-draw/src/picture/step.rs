@@ -8,6 +8,7 @@ use super::told::{Below, Words, below, words};
 use crate::figures::Figures;
 use crate::label::{self, Area, Weight};
 use crate::place::near;
+use crate::scene::scale_bar;
 use crate::sheet::{Face, Sheet, path};
 use crate::solid::{InTheWay, LineKind, Space, View, plus, visible};
 use crate::style::StyleSheet;
@@ -189,7 +190,7 @@ pub(super) fn compose(scene: &Scene<'_>, chosen: &Chosen) -> (Sheet, Words, Vec<
     for (numbers, at) in &balloons {
         balloon(&mut sheet, numbers, *at, SCENE, &mut taken);
     }
-    scale_bar(&mut sheet, &onto, figures);
+    scale(&mut sheet, &onto, figures);
     let clear_words = clear.map(|(_, radius)| {
         let what = scene.shown.step.keep_clear.as_deref().unwrap_or("the ground marked");
         format!("{what}, {} round the middle", figures.coarse(Length::m(radius)))
@@ -463,13 +464,13 @@ pub(super) fn balloon(
     taken.extend(crate::place::along(at, (x, y)));
 }
 
-fn scale_bar(sheet: &mut Sheet, onto: &Onto, figures: Figures) {
-    let long = onto.scale * 2.0;
+fn scale(sheet: &mut Sheet, onto: &Onto, figures: Figures) {
+    let (long, said) = scale_bar(figures.units(), onto.scale, 130.0);
     let (x, y) = (WIDTH - RIM - long, SCENE.bottom() + 14.0);
     sheet.line((x, y), (x + long, y), "k2");
     for end in [x, x + long] {
         sheet.line((end, y - 4.0), (end, y + 4.0), "k2");
     }
-    let words = format!("{} level, across the sheet", figures.coarse(Length::m(2.0)));
+    let words = format!("{said} level, across the sheet");
     sheet.text(x - 8.0, y + 5.0, Face::plain(13.0).end(), &words);
 }
