@@ -123,6 +123,10 @@ pub fn demo(folder: &Path) -> Ended {
             Ok(()) => open.push(format!("{}      the same on one phone", phone.display())),
             Err(sentences) => sentences.iter().for_each(|sentence| files::tell(sentence)),
         }
+        #[cfg(feature = "pdf")]
+        if visit.folder == PRINTED {
+            print(&place, &mut open);
+        }
         let _ = ended(&plan);
         if let Some(decide) = visit.decide {
             open.push(format!("{}      {decide}", place.join("visit.toml").display()));
@@ -145,4 +149,18 @@ pub fn demo(folder: &Path) -> Ended {
         hard.display()
     ));
     Ended::Inside
+}
+
+/// The visit of the demo that is printed: the one with the most to say.
+#[cfg(feature = "pdf")]
+const PRINTED: &str = "quern-meadow";
+
+/// Prints a visit of the demo.
+#[cfg(feature = "pdf")]
+fn print(place: &Path, open: &mut Vec<String>) {
+    let sheets = place.join("sheets.pdf");
+    match crate::sheets::of_demo(place, &sheets) {
+        Ok(pages) => open.push(format!("{}      the same on paper, {pages} pages", sheets.display())),
+        Err(sentence) => files::tell(&sentence),
+    }
 }

@@ -88,6 +88,19 @@ fn heads_of(path: &Path) -> Result<Vec<Head>, String> {
     Ok(header.heads.clone())
 }
 
+/// The first characters of the hash of what stands in a file of entries: what the foot of a printed page says.
+#[cfg(feature = "pdf")]
+pub fn head_of(path: &Path) -> Result<String, String> {
+    let opened = open(&files::read_bytes(path)?);
+    if opened.log.entries().is_empty() {
+        let named = path.display();
+        return Err(format!(
+            "{named} has no entry that can be read. Give a file of entries as a phone hands it over."
+        ));
+    }
+    Ok(opened.log.state_hash().short())
+}
+
 /// What a file holds, in words.
 fn found(named: &str, opened: &Opened) -> String {
     let log = &opened.log;

@@ -12,6 +12,8 @@ mod pictures;
 mod plan;
 mod rehearse;
 mod schema;
+#[cfg(feature = "pdf")]
+mod sheets;
 mod text;
 mod trim;
 mod weigh;
@@ -137,6 +139,15 @@ enum Command {
         #[arg(short, value_name = "FILE.html", default_value = "tober-phone.html")]
         out: PathBuf,
     },
+    /// Print a visit: the page to work from, the packing, a card for each leg and step, the pins, the limits, what is
+    /// looked at and signed, and the working, as one PDF.
+    #[cfg(feature = "pdf")]
+    Sheets {
+        /// The folder of the visit, or its visit.toml.
+        visit: PathBuf,
+        #[command(flatten)]
+        asked: sheets::Asked,
+    },
     /// Files of entries that phones hand over.
     Log {
         #[command(subcommand)]
@@ -246,6 +257,8 @@ fn run(arguments: Arguments) -> Ended {
             calc::calc(&name, file.as_deref(), units.unwrap_or_default())
         }
         Some(Command::Phone { visit, out }) => phone::phone(&visit, &out),
+        #[cfg(feature = "pdf")]
+        Some(Command::Sheets { visit, asked }) => sheets::sheets(&visit, &asked),
         Some(Command::Log { command }) => log::log(&command),
         Some(Command::New { book }) => new::new(&book),
         Some(Command::Schema { file, out }) => schema::schemas(file.as_deref(), out.as_deref()),

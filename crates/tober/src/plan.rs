@@ -4,7 +4,7 @@ use crate::files::{self, say};
 use crate::{Ended, Shape, pictures, text};
 use std::path::Path;
 use tober_calc::finding::Standing;
-use tober_plan::{Books, EveryOrder, LiftBooks, Plan, standing_of};
+use tober_plan::{Books, EveryOrder, LiftBooks, LiftOfStep, Plan, standing_of};
 
 /// Plans a visit and prints it.
 pub fn plan(path: &Path, shape: Shape, drawings: Option<&Path>, png: bool) -> Ended {
@@ -41,8 +41,13 @@ pub fn plan(path: &Path, shape: Shape, drawings: Option<&Path>, png: bool) -> En
         files::tell(&sentence);
         return Ended::WrongInput;
     }
+    of_everything(&plan, every.as_ref(), &lifts)
+}
+
+/// How a plan, its steps and its lifts end the command.
+pub fn of_everything(plan: &Plan, every: Option<&EveryOrder>, lifts: &[LiftOfStep]) -> Ended {
     let of_lifts = lifts.iter().map(|lift| of(standing_of(lift))).fold(Ended::Inside, Ended::worse);
-    ended(&plan).worse(every.as_ref().map_or(Ended::Inside, of_steps)).worse(of_lifts)
+    ended(plan).worse(every.map_or(Ended::Inside, of_steps)).worse(of_lifts)
 }
 
 /// How the steps end the command.

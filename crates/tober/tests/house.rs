@@ -35,6 +35,10 @@ const MAY_KNOW: &[(&str, &[&str])] = &[
             "tober-log",
         ],
     ),
+    (
+        "tober-sheets",
+        &["tober-quantity", "tober-calc", "tober-book", "tober-plan", "tober-draw", "tober-log"],
+    ),
 ];
 
 /// Crates from outside that a part below the doors may use, each for a reason given in DESIGN.md.
@@ -49,6 +53,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
     ("tober-draw", &["resvg"]),
     ("tober-wire", &["serde", "serde_json"]),
     ("tober-phone", &["miniz_oxide", "serde_json", "sha2"]),
+    ("tober-sheets", &["serde_json", "typst", "typst-layout", "typst-pdf"]),
 ];
 
 /// What a part below the doors may not say: input and output, a clock, chance, threads, async.

@@ -10,6 +10,8 @@ mod new;
 mod phone;
 mod picture;
 mod rehearse;
+#[cfg(feature = "pdf")]
+mod sheets;
 mod trim;
 mod weigh;
 

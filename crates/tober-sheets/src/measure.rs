@@ -1,0 +1,99 @@
+//! Whether everything on a page is in its place, measured from the layout and not by eye.
+
+use typst::layout::{Abs, Frame, FrameItem, Point, Size, Transform};
+use typst_layout::PagedDocument;
+
+/// What a drawing is called where it has no text of its own.
+pub(crate) const DRAWING: &str = "a drawing";
+/// What a line or an area is called.
+pub(crate) const LINE: &str = "a line";
+
+/// The margins left and right, and above, as in the template.
+const SIDE_MM: f64 = 12.0;
+const TOP_MM: f64 = 11.0;
+/// Where what is printed ends, from the lower edge, as in the template.
+const BODY_MM: f64 = 19.0;
+/// Where the foot begins, from the lower edge: its rule, less half of its own weight.
+const FOOT_MM: f64 = 15.3;
+/// How near the foot may come to the lower edge: what a common printer leaves white (common practice, no source).
+const EDGE_MM: f64 = 4.2;
+/// How far something may stand out of its place: half the heaviest line, and what a letter leans out of its box.
+const SLACK_MM: f64 = 0.8;
+
+/// What stands out of its place or on something else, in words: on which page, what, and by how much.
+pub(crate) fn overflows(document: &PagedDocument) -> Vec<String> {
+    let mut all = Vec::new();
+    for (at, page) in document.pages().iter().enumerate() {
+        let mut texts: Vec<(String, Point, Point)> = Vec::new();
+        let Size { x: width, y: height } = page.frame.size();
+        walk(&page.frame, Transform::identity(), &mut |item, from, to| {
+            let sideways = (to.x - (width - Abs::mm(SIDE_MM))).max(Abs::mm(SIDE_MM) - from.x);
+            let lowest = if in_the_foot(from, page.frame.size()) { EDGE_MM } else { BODY_MM };
+            let upright = (to.y - (height - Abs::mm(lowest))).max(Abs::mm(TOP_MM) - from.y);
+            let over = sideways.max(upright);
+            if over > Abs::mm(SLACK_MM) {
+                let item: String = item.chars().take(40).collect();
+                all.push(format!(
+                    "page {}: \"{item}\" stands {:.1} mm out of its place",
+                    at + 1,
+                    over.to_mm()
+                ));
+            }
+            if item != DRAWING && item != LINE {
+                texts.push((item.to_owned(), from, to));
+            }
+        });
+        for (place, (one, from, to)) in texts.iter().enumerate() {
+            for (other, first, last) in &texts[place + 1..] {
+                let wide = to.x.min(last.x) - from.x.max(first.x);
+                let high = to.y.min(last.y) - from.y.max(first.y);
+                if wide > Abs::mm(SLACK_MM) && high > Abs::mm(SLACK_MM) {
+                    all.push(format!("page {}: \"{one}\" and \"{other}\" stand on each other", at + 1));
+                }
+            }
+        }
+    }
+    all
+}
+
+/// Whether something that begins here is of the foot of a page.
+pub(crate) fn in_the_foot(from: Point, page: Size) -> bool {
+    from.y > page.y - Abs::mm(FOOT_MM)
+}
+
+/// Goes through everything that is printed, with its place on the page.
+pub(crate) fn walk(frame: &Frame, outer: Transform, seen: &mut impl FnMut(&str, Point, Point)) {
+    for (place, item) in frame.items() {
+        let here = outer.pre_concat(Transform::translate(place.x, place.y));
+        match item {
+            FrameItem::Group(group) => walk(&group.frame, here.pre_concat(group.transform), seen),
+            FrameItem::Text(text) => {
+                let bounds = text.bbox();
+                corners(text.text.as_str(), here, bounds.min, bounds.max, seen);
+            }
+            FrameItem::Image(_, size, _) => {
+                corners(DRAWING, here, Point::zero(), Point::new(size.x, size.y), seen);
+            }
+            FrameItem::Shape(shape, _) => {
+                let bounds = shape.bbox(true);
+                corners(LINE, here, bounds.min, bounds.max, seen);
+            }
+            FrameItem::Link(..) | FrameItem::Tag(_) => {}
+        }
+    }
+}
+
+fn corners(what: &str, here: Transform, from: Point, to: Point, seen: &mut impl FnMut(&str, Point, Point)) {
+    // A run of spaces has no outline, and its box no end.
+    let bounded = |point: Point| point.x.to_raw().is_finite() && point.y.to_raw().is_finite();
+    if !(bounded(from) && bounded(to)) {
+        seen(what, Point::zero().transform(here), Point::zero().transform(here));
+        return;
+    }
+    let (one, other) = (from.transform(here), to.transform(here));
+    seen(
+        what,
+        Point::new(one.x.min(other.x), one.y.min(other.y)),
+        Point::new(one.x.max(other.x), one.y.max(other.y)),
+    );
+}
