@@ -1,6 +1,6 @@
 // Asks the module what stands in a file, one question a line, and writes its answers, one a line.
 //
-//     node core/ask.mjs QUESTIONS ANSWERS
+//     node --no-turbo-fast-api-calls core/ask.mjs QUESTIONS ANSWERS
 //
 // With Node's own WASI, so that the bytes are not made by the script of the page.
 import { closeSync, mkdtempSync, openSync, readFileSync, rmSync, writeFileSync } from "node:fs";
