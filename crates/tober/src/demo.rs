@@ -141,8 +141,9 @@ pub fn demo(folder: &Path) -> Ended {
     }
     let hard = folder.join(VISITS[1].folder);
     files::print(&format!(
-        "  tober phone {} -o all.html      all of it on one phone\n  tober plan {} --working      how each number was obtained\n  {}      change a reading and plan again\n  tober weigh {} {}      masses from scales\n",
+        "  tober phone {} -o all.html      all of it on one phone\n  tober rehearse {} -o learn.html      every step with its picture, and questions\n  tober plan {} --working      how each number was obtained\n  {}      change a reading and plan again\n  tober weigh {} {}      masses from scales\n",
         folder.display(),
+        hard.display(),
         hard.display(),
         hard.join("pitch.toml").display(),
         hard.display(),
