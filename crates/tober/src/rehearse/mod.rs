@@ -163,7 +163,8 @@ fn walk(all: &Rehearsal, books: &files::Books, role: Role, units: UnitSet, lines
             "list" => files::print(&say::list(all, &done)),
             "help" | "?" => files::print(say::HELP),
             "quit" | "q" => return,
-            "if" | "do" | "show" => match all.find(rest) {
+            // Without a name it is the step in hand.
+            "if" | "do" | "show" => match if rest.is_empty() { Some(at) } else { all.find(rest) } {
                 None => files::print(&format!(
                     "No step is called {rest:?}; a number, a name or part of a title is wanted. `list` lists them.\n"
                 )),

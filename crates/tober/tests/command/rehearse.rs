@@ -28,6 +28,9 @@ fn regress_it_is_gone_through_by_words() {
     ] {
         assert!(text.contains(wanted), "{wanted:?} is not in {text}");
     }
+    // Without a name it is the step in hand.
+    let shown = said(&run_with(&["rehearse", &visit], b"show\nquit\n").stdout);
+    assert_eq!(shown.matches("Walk the pitch and look up").count(), 2, "{shown}");
     // With nothing to read it shows the first step and ends.
     assert_eq!(run_with(&["rehearse", &visit], b"").status.code(), Some(0));
 }
