@@ -1,5 +1,7 @@
 //! The pack as it is laid out: what stands on it, that it stays on its pages, and that it is the same twice.
 
+mod snapshots;
+
 use super::*;
 use crate::sheets::Given;
 use std::collections::BTreeSet;
