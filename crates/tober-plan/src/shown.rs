@@ -58,6 +58,14 @@ impl StepShown<'_> {
         let mut carry = ride.supports.iter().filter(|support| support.does == Does::Carries);
         carry.all(|support| self.legs.contains(&support.name.as_str()))
     }
+
+    /// Whether what the legs carry is other after it, on a ride that stands on all of them.
+    pub fn is_stage(&self, ride: &Ride) -> bool {
+        let carries = ride.supports.iter().any(|support| support.does == Does::Carries);
+        let changes =
+            !self.step.moves.is_empty() || !self.step.sets.is_empty() || self.turned[0] != self.turned[1];
+        changes && carries && self.on_legs(ride)
+    }
 }
 
 /// Every step in the order of the book, with where everything is.

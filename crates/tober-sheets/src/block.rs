@@ -21,6 +21,13 @@ pub(crate) enum Cell {
     Big(String),
     /// A state: its mark, its word, and more.
     Marked(Mark, String),
+    /// A load over a bar of which the whole is the limit: the shares of it that are there at least and at most.
+    Bar {
+        text: String,
+        least: f64,
+        most: f64,
+        standing: Standing,
+    },
     /// A line to write on, by its number.
     Blank(String),
     /// A box to tick, by its number.
@@ -47,6 +54,9 @@ impl Cell {
             Self::Big(text) => json!({"is": "big", "text": narrow(text), "long": long(text)}),
             Self::Marked(mark, text) => {
                 json!({"is": "marked", "mark": mark.name(), "word": state_word(*mark), "text": narrow(text), "long": long(text)})
+            }
+            Self::Bar { text, least, most, standing } => {
+                json!({"is": "bar", "text": text, "least": least, "most": most, "mark": Mark::of(*standing).name(), "long": false})
             }
             Self::Blank(number) => json!({"is": "blank", "number": number, "long": false}),
             Self::Tick(number) => json!({"is": "tick", "number": number, "long": false}),
@@ -96,6 +106,12 @@ pub(crate) enum Block {
     Heading(String),
     Text(String),
     Strong(String),
+    /// What is to be done, in the maker's words.
+    Call(String),
+    /// Small print: each with the word that it begins with.
+    Small(Vec<(String, String)>),
+    /// Sentences numbered in balloons, as in the picture beside them.
+    Balloons(Vec<String>),
     List(Vec<String>),
     Cautions(Vec<String>),
     /// How the whole stands.
@@ -110,6 +126,14 @@ pub(crate) enum Block {
         share: f64,
     },
     Card(Card),
+    /// What is ticked, and who did so when: its numbers.
+    Signed {
+        text: String,
+        heavy: bool,
+        tick: String,
+        by: String,
+        at: String,
+    },
     /// A line of text with a blank behind it.
     Blank {
         text: String,
@@ -145,6 +169,8 @@ pub(crate) struct Picture {
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Card {
     pub number: String,
+    /// Of how many it is one: then its number stands in a split balloon.
+    pub of: Option<usize>,
     pub title: String,
     pub aside: String,
     pub blocks: Vec<Block>,
@@ -173,10 +199,16 @@ impl Block {
     /// How many letters it has, about.
     fn letters(&self) -> usize {
         match self {
-            Self::Heading(text) | Self::Text(text) | Self::Strong(text) | Self::Blank { text, .. } => {
-                text.chars().count()
+            Self::Heading(text)
+            | Self::Text(text)
+            | Self::Strong(text)
+            | Self::Call(text)
+            | Self::Signed { text, .. }
+            | Self::Blank { text, .. } => text.chars().count(),
+            Self::List(items) | Self::Cautions(items) | Self::Balloons(items) => {
+                items.iter().map(|item| item.chars().count()).sum()
             }
-            Self::List(items) | Self::Cautions(items) => items.iter().map(|item| item.chars().count()).sum(),
+            Self::Small(items) => items.iter().map(|(_, text)| text.chars().count()).sum(),
             Self::Table(table) => table.rows.len() * 60,
             Self::Lines(lines) => lines.len() * 80,
             Self::Card(card) => card.blocks.iter().map(Self::letters).sum(),
@@ -194,6 +226,9 @@ impl Block {
             Self::Heading(text) => json!({"is": "heading", "level": 2, "text": text}),
             Self::Text(text) => json!({"is": "text", "text": text}),
             Self::Strong(text) => json!({"is": "strong", "text": text}),
+            Self::Call(text) => json!({"is": "call", "text": text}),
+            Self::Small(items) => json!({"is": "small", "items": items}),
+            Self::Balloons(items) => json!({"is": "balloons", "items": items}),
             Self::List(items) => json!({"is": "list", "items": items}),
             Self::Cautions(items) => json!({"is": "cautions", "items": items}),
             Self::Standing(standing, text) => json!({
@@ -241,6 +276,7 @@ impl Block {
             Self::Card(card) => json!({
                 "is": "card",
                 "number": card.number,
+                "of": card.of.map(|of| of.to_string()),
                 "title": card.title,
                 "aside": card.aside,
                 "listed": card.listed,
@@ -248,6 +284,9 @@ impl Block {
                 "long": self.letters() > LONG_LETTERS,
                 "blocks": of(&card.blocks, pictures)
             }),
+            Self::Signed { text, heavy, tick, by, at } => {
+                json!({"is": "signed", "text": text, "heavy": heavy, "tick": tick, "by": by, "at": at})
+            }
             Self::Blank { text, number } => json!({"is": "blank", "text": text, "number": number}),
         }
     }

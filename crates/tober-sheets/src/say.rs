@@ -30,6 +30,8 @@ impl Letters {
 
     /// A text in which every letter can be printed and no word is too long for a column.
     pub(crate) fn printable(&self, text: &str) -> String {
+        // A figure is never parted from its share sign.
+        let text = text.replace(" %", "\u{202f}%");
         let mut out = String::with_capacity(text.len());
         let mut run = 0;
         for letter in text.chars() {

@@ -1,5 +1,6 @@
 //! The pack as it is laid out: what stands on it, that it stays on its pages, and that it is the same twice.
 
+mod cards;
 mod snapshots;
 
 use super::*;

@@ -4,7 +4,7 @@ use crate::files;
 use crate::pictures::PNG_SCALE;
 use crate::{Ended, Shape, plan};
 use std::path::Path;
-use tober_book::{Does, Ride};
+use tober_book::Ride;
 use tober_draw::{StyleSheet, load_strip, png, stage_views, step_picture};
 use tober_plan::{Books, LegLoad, Plan, StepShown, loads_after, steps_shown};
 
@@ -97,16 +97,13 @@ fn all(
         let svg = svg.map_err(|error| error.to_string())?;
         folder.put(&folder.path.join(name), &svg, &mut written)
     };
-    let carries = books.ride.supports.iter().any(|support| support.does == Does::Carries);
     let mut stages: Vec<(&StepShown<'_>, Result<Vec<LegLoad>, String>)> = Vec::new();
     for shown in steps {
         let name: String =
             shown.step.name.chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
         let number = shown.number;
         put(format!("step-{number:03}-{name}.svg"), step_picture(books.ride, plan, shown, ALONE))?;
-        let changes =
-            !shown.step.moves.is_empty() || !shown.step.sets.is_empty() || shown.turned[0] != shown.turned[1];
-        if changes && carries && shown.on_legs(books.ride) {
+        if shown.is_stage(books.ride) {
             let loads = loads_after(books, plan, shown);
             put(
                 format!("stage-{number:03}-{name}.svg"),

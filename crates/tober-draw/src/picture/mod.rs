@@ -40,6 +40,23 @@ pub fn step_picture(
     Ok(step::draw(&scene, &chosen, style))
 }
 
+/// The picture of a step without its words, for a card that says them itself: the ride, what moves, the balloons of the
+/// fixings, who stands where, and the scale. `size` is its width and height; letters are 13 or more of the same unit high.
+///
+/// # Errors
+/// As of [`step_picture`].
+pub fn card_picture(
+    ride: &Ride,
+    plan: &Plan,
+    shown: &StepShown<'_>,
+    size: (f64, f64),
+    style: StyleSheet,
+) -> Result<String, DrawError> {
+    checked(plan, shown)?;
+    let (scene, chosen) = seen_best(ride, plan, shown);
+    Ok(step::on_a_card(&scene, &chosen, size, style))
+}
+
 /// The share of what a step moves, or of what is worked on, that its picture shows: from 0, all of it behind other bodies,
 /// to 1. None where the step touches no body with a shape.
 pub fn seen_of_step(ride: &Ride, plan: &Plan, shown: &StepShown<'_>) -> Option<f64> {

@@ -20,6 +20,8 @@ pub(super) const WIDTH: f64 = 760.0;
 pub(super) const RIM: f64 = 18.0;
 /// The ride is drawn here.
 pub(super) const SCENE: Area = Area { x: RIM, y: 96.0, width: WIDTH - 2.0 * RIM, height: 440.0 };
+/// Below the ride, for its scale.
+const BELOW_SCENE: f64 = 24.0;
 /// The most pixels a metre takes, so that a small ride does not fill the sheet with one part.
 const LARGEST: f64 = 90.0;
 /// From line to line of the text.
@@ -153,9 +155,43 @@ pub(super) fn draw(scene: &Scene<'_>, chosen: &Chosen, style: StyleSheet) -> Str
 
 /// The sheet, its words, and who stands where.
 pub(super) fn compose(scene: &Scene<'_>, chosen: &Chosen) -> (Sheet, Words, Vec<Person>) {
-    let figures = Figures::of(scene.plan);
     let mut sheet = Sheet::new(&format!("step{}", scene.shown.number), WIDTH, 0.0);
     heading(&mut sheet, scene);
+    let drawn = in_area(&mut sheet, scene, chosen, SCENE);
+    let Drawn { pins, joints, stand, clear, hatched } = &drawn;
+    let clear = clear.as_deref();
+    let bottom = below(&mut sheet, scene, chosen, &Below { pins, joints, stand, clear, swept: *hatched });
+    sheet.set_height(bottom);
+    let words = words(scene, chosen, pins, stand, clear);
+    (sheet, words, drawn.stand)
+}
+
+/// The ride alone, for a card that says the rest in its own words.
+pub(super) fn on_a_card(
+    scene: &Scene<'_>,
+    chosen: &Chosen,
+    (width, height): (f64, f64),
+    style: StyleSheet,
+) -> String {
+    let mut sheet = Sheet::new(&format!("card{}", scene.shown.number), width, height);
+    let area = Area { x: 2.0, y: 2.0, width: width - 4.0, height: height - 2.0 - BELOW_SCENE };
+    let drawn = in_area(&mut sheet, scene, chosen, area);
+    let words = words(scene, chosen, &drawn.pins, &drawn.stand, drawn.clear.as_deref());
+    sheet.finish(&words.title, &words.description, style)
+}
+
+/// What was drawn, for the words.
+struct Drawn {
+    pins: Vec<String>,
+    joints: Vec<Joint>,
+    stand: Vec<Person>,
+    clear: Option<String>,
+    hatched: bool,
+}
+
+/// The ride in an area of a sheet, with its scale below.
+fn in_area(sheet: &mut Sheet, scene: &Scene<'_>, chosen: &Chosen, area: Area) -> Drawn {
+    let figures = Figures::of(scene.plan);
     let (pins, joints) = joints(scene, &InTheWay::of(&scene.solids, &chosen.view));
     let patches = swept(scene);
     let works: Vec<Space> = if joints.is_empty() {
@@ -165,45 +201,33 @@ pub(super) fn compose(scene: &Scene<'_>, chosen: &Chosen) -> (Sheet, Words, Vec<
     };
     let stand = people(scene, &works, &patches, chosen.view.eye);
     let clear = kept_clear(scene);
-    let onto = onto(scene, chosen, &stand, clear);
+    let onto = onto(scene, chosen, &stand, clear, area);
     let way = InTheWay::of(&scene.solids, &onto.view);
     let mut taken: Vec<Area> = Vec::new();
-    let hatched = on_the_ground(&mut sheet, scene, &onto, &way, &patches, clear);
-    ride(&mut sheet, scene, &onto, true);
+    let hatched = on_the_ground(sheet, (scene, area), &onto, &way, &patches, clear);
+    ride(sheet, scene, &onto, true);
     let mut old = Strokes::default();
     for solid in scene.others() {
         way.outline(&solid, |from, to| old.add(onto.flat(from), onto.flat(to)));
     }
-    old.onto(&mut sheet, "k1 dash");
-    arrows(&mut sheet, scene, &onto, &mut taken);
-    rope(&mut sheet, scene, &onto, &mut taken);
+    old.onto(sheet, "k1 dash");
+    arrows(sheet, scene, &onto, &mut taken);
+    rope(sheet, (scene, area), &onto, &mut taken);
     for person in &stand {
-        standing(&mut sheet, &onto, scene.ground, person, &mut taken);
+        standing(sheet, &onto, scene.ground, person, &mut taken);
     }
     if let Some(clear) = clear {
-        keep_clear(&mut sheet, scene, &onto, clear, &mut taken);
+        keep_clear(sheet, (scene, area), &onto, clear, &mut taken);
     }
-    let mut balloons: Vec<(Vec<usize>, (f64, f64))> = Vec::new();
     for joint in &joints {
-        balloons.push((joint.numbers.clone(), onto.point(joint.at)));
+        balloon(sheet, &joint.numbers, onto.point(joint.at), area, &mut taken);
     }
-    for (numbers, at) in &balloons {
-        balloon(&mut sheet, numbers, *at, SCENE, &mut taken);
-    }
-    scale(&mut sheet, &onto, figures);
-    let clear_words = clear.map(|(_, radius)| {
+    scale(sheet, &onto, figures, area);
+    let clear = clear.map(|(_, radius)| {
         let what = scene.shown.step.keep_clear.as_deref().unwrap_or("the ground marked");
         format!("{what}, {} round the middle", figures.coarse(Length::m(radius)))
     });
-    let bottom = below(
-        &mut sheet,
-        scene,
-        chosen,
-        &Below { pins: &pins, joints: &joints, stand: &stand, clear: clear_words.as_deref(), swept: hatched },
-    );
-    sheet.set_height(bottom);
-    let words = words(scene, chosen, &pins, &stand, clear_words.as_deref());
-    (sheet, words, stand)
+    Drawn { pins, joints, stand, clear, hatched }
 }
 
 fn heading(sheet: &mut Sheet, scene: &Scene<'_>) {
@@ -225,6 +249,7 @@ pub(super) fn onto(
     chosen: &Chosen,
     stand: &[Person],
     clear: Option<([f64; 2], f64)>,
+    area: Area,
 ) -> Onto {
     let mut points: Vec<Space> =
         scene.solids.iter().flat_map(|solid| solid.corners.iter().copied()).collect();
@@ -236,7 +261,7 @@ pub(super) fn onto(
     if let Some((middle, radius)) = clear {
         points.extend(ring(middle, radius, scene.ground));
     }
-    Onto::fitted(chosen.view, &points, SCENE.inset(10.0), LARGEST)
+    Onto::fitted(chosen.view, &points, area.inset(10.0), LARGEST)
 }
 
 /// A circle on the ground.
@@ -252,7 +277,7 @@ fn ring(middle: [f64; 2], radius: f64, ground: f64) -> Vec<Space> {
 
 fn on_the_ground(
     sheet: &mut Sheet,
-    scene: &Scene<'_>,
+    (scene, area): (&Scene<'_>, Area),
     onto: &Onto,
     way: &InTheWay<'_>,
     patches: &[Vec<[f64; 2]>],
@@ -270,7 +295,7 @@ fn on_the_ground(
         let [nx, ny] = corners[(at + 1) % 4];
         way.seen([*x, *y, ground], [nx, ny, ground], None, |a, b| edge.add(onto.flat(a), onto.flat(b)));
     }
-    sheet.open_clipped("ground", SCENE);
+    sheet.open_clipped("ground", area);
     edge.onto(sheet, "rule dashdot");
     sheet.close_group();
     let mut strokes = Strokes::default();
@@ -298,7 +323,7 @@ fn on_the_ground(
 /// The words of the ground that is kept clear, where its rim is free.
 fn keep_clear(
     sheet: &mut Sheet,
-    scene: &Scene<'_>,
+    (scene, room): (&Scene<'_>, Area),
     onto: &Onto,
     clear: ([f64; 2], f64),
     taken: &mut Vec<Area>,
@@ -308,7 +333,7 @@ fn keep_clear(
     let mut rim: Vec<(f64, f64)> =
         ring(clear.0, clear.1, scene.ground).iter().map(|point| onto.point(*point)).collect();
     rim.sort_by(|a, b| b.1.total_cmp(&a.1));
-    if let Some(area) = rim.iter().find_map(|at| near(&[(at.0, at.1 - 16.0)], size, SCENE, 21.0, taken)) {
+    if let Some(area) = rim.iter().find_map(|at| near(&[(at.0, at.1 - 16.0)], size, room, 21.0, taken)) {
         sheet.text(area.x, area.y + 12.0, Face::bold(14.0).class("tox halo"), words);
         taken.push(area);
     }
@@ -364,7 +389,7 @@ fn arrows(sheet: &mut Sheet, scene: &Scene<'_>, onto: &Onto, taken: &mut Vec<Are
 }
 
 /// The winch line with its hook, as far as the book tells where it runs.
-fn rope(sheet: &mut Sheet, scene: &Scene<'_>, onto: &Onto, taken: &mut Vec<Area>) {
+fn rope(sheet: &mut Sheet, (scene, room): (&Scene<'_>, Area), onto: &Onto, taken: &mut Vec<Area>) {
     let Some(name) = scene.shown.line else { return };
     let Some(solid) = scene.solid_of(name) else { return };
     let Some(there) = scene.body(solid) else { return };
@@ -406,7 +431,7 @@ fn rope(sheet: &mut Sheet, scene: &Scene<'_>, onto: &Onto, taken: &mut Vec<Area>
     let words = "winch line";
     let size = (label::width(words, 13.0, Weight::Regular), 14.0);
     let middle = ((from.0 + at.0) / 2.0, (from.1 + at.1) / 2.0);
-    if let Some(area) = near(&[middle, from], size, SCENE, 64.0, taken) {
+    if let Some(area) = near(&[middle, from], size, room, 64.0, taken) {
         sheet.text(area.x, area.y + 11.0, face, words);
         taken.push(area);
     }
@@ -464,9 +489,9 @@ pub(super) fn balloon(
     taken.extend(crate::place::along(at, (x, y)));
 }
 
-fn scale(sheet: &mut Sheet, onto: &Onto, figures: Figures) {
+fn scale(sheet: &mut Sheet, onto: &Onto, figures: Figures, area: Area) {
     let (long, said) = scale_bar(figures.units(), onto.scale, 130.0);
-    let (x, y) = (WIDTH - RIM - long, SCENE.bottom() + 14.0);
+    let (x, y) = (area.right() - long, area.bottom() + 14.0);
     sheet.line((x, y), (x + long, y), "k2");
     for end in [x, x + long] {
         sheet.line((end, y - 4.0), (end, y + 4.0), "k2");

@@ -194,7 +194,7 @@ fn folded(text: &str, face: Face, room: f64) -> Vec<String> {
 
 /// The place of the first pins, enlarged.
 fn detail(sheet: &mut Sheet, scene: &Scene<'_>, chosen: &Chosen, joint: &Joint, area: Area) {
-    let base = onto(scene, chosen, &[], None);
+    let base = onto(scene, chosen, &[], None, SCENE);
     let scale = base.scale * ENLARGED;
     let [x, y] = chosen.view.flat(joint.at);
     let (mx, my) = area.middle();

@@ -167,6 +167,7 @@ fn card(given: &Given<'_>, leg: &LegPlan, made: &mut Making) -> Result<Block, Sh
     let left = vec![picture(&svg, None, Some(STACK_HEIGHT_MM))];
     Ok(Block::Card(Card {
         number: leg.order.to_string(),
+        of: None,
         title: format!("{} {}", leg.short, leg.name),
         aside: String::new(),
         blocks: vec![Block::Beside { left, right, share: 0.4 }, Block::Table(blanks)],

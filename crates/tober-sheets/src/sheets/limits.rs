@@ -20,8 +20,8 @@ pub(super) fn loads(given: &Given<'_>, made: &mut Making) {
             "What each leg carries, least to greatest, of what it may",
             [
                 ("leg", "30mm"),
-                ("open, all cases", "36mm"),
-                ("at the worst stage of the work", "1fr"),
+                ("open, all cases", "1fr"),
+                ("worst stage, in every order", "1fr"),
                 ("state", "auto"),
             ],
         );
@@ -34,7 +34,7 @@ pub(super) fn loads(given: &Given<'_>, made: &mut Making) {
             let stage = match of_stages.first() {
                 Some(_) => of_stages
                     .iter()
-                    .map(|finding| format!("{}: {}", finding.title, say::figure(finding, plan.units)))
+                    .map(|finding| say::figure(finding, plan.units))
                     .collect::<Vec<_>>()
                     .join("; "),
                 None => "not known".to_owned(),
@@ -50,6 +50,7 @@ pub(super) fn loads(given: &Given<'_>, made: &mut Making) {
         }
         made.push(Block::Table(table));
     }
+    super::stages::strip(given, made);
     let all = attention(given, &[Standing::PastLimit, Standing::NotKnown, Standing::Close]);
     if !all.is_empty() {
         made.heading("What needs attention");

@@ -1,11 +1,13 @@
 //! The sheets, one by one.
 
 mod calls;
+mod cards;
 mod count;
 mod legs;
 mod limits;
 mod one_page;
 mod people;
+mod stages;
 mod steps;
 mod verdicts;
 mod working;
@@ -47,10 +49,15 @@ impl<'a> Given<'a> {
         self.ride.steps.iter().filter(|step| there.contains(step.name.as_str())).collect()
     }
 
-    /// Those of some phases, each with its number among all steps.
+    /// Those of some phases, each with its number.
     pub(crate) fn steps_of(&self, phases: &[Phase]) -> Vec<(usize, &'a Step)> {
-        let all = self.steps().into_iter().enumerate();
-        all.filter(|(_, step)| phases.contains(&step.phase)).map(|(at, step)| (at + 1, step)).collect()
+        let all = self.steps().into_iter().filter(|step| phases.contains(&step.phase));
+        all.map(|step| (self.number(step), step)).collect()
+    }
+
+    /// The number of a step: its place in the book, as it is called everywhere.
+    pub(crate) fn number(&self, step: &Step) -> usize {
+        self.ride.steps.iter().position(|one| one.name == step.name).map_or(0, |at| at + 1)
     }
 
     /// Every finding, those on the stages of the work, on getting riders off and on the lifts too.
@@ -136,16 +143,16 @@ pub(crate) fn make(kind: SheetKind, given: &Given<'_>, ask: &Ask) -> Result<Made
         SheetKind::Way => legs::way(given, &mut made),
         SheetKind::Loads => limits::loads(given, &mut made),
         SheetKind::Steps => {
-            steps::cards(given, &[Phase::Arrive, Phase::BuildUp, Phase::Prove], &mut made);
+            cards::cards(given, &[Phase::Arrive, Phase::BuildUp, Phase::Prove], &mut made)?;
         }
         SheetKind::Lifts => steps::lifts(given, &mut made),
         SheetKind::Pins => count::pins(given, &mut made),
         SheetKind::Limits => limits::limits(given, &mut made),
         SheetKind::Calls => calls::calls(given, &mut made),
         SheetKind::RidersOff => calls::riders_off(given, &mut made),
-        SheetKind::Night => steps::night(given, &mut made),
+        SheetKind::Night => steps::night(given, &mut made)?,
         SheetKind::PullDown => {
-            steps::cards(given, &[Phase::PullDown, Phase::Leave], &mut made);
+            cards::cards(given, &[Phase::PullDown, Phase::Leave], &mut made)?;
         }
         SheetKind::People => people::people(given, ask.reader, &mut made),
         SheetKind::Road => count::road(given, &mut made),

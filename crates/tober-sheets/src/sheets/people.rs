@@ -39,7 +39,7 @@ fn one(given: &Given<'_>, person: &Person, made: &mut Making) {
         [("step", "auto"), ("what", "1fr"), ("as", "34mm"), ("done at", "24mm")],
     );
     table.tight = 0.7;
-    for (at, step) in given.steps().into_iter().enumerate() {
+    for step in given.steps() {
         let any_hand = step.skills.is_empty() && hand;
         if !asks(step) && !any_hand {
             continue;
@@ -47,7 +47,7 @@ fn one(given: &Given<'_>, person: &Person, made: &mut Making) {
         let role = if any_hand { "any hand".to_owned() } else { say::roles(&step.skills, words) };
         let done = made.line(&format!("{} {}", person.tag, step.name), "done at", "");
         table.row([
-            Cell::plain((at + 1).to_string()),
+            Cell::plain(given.number(step).to_string()),
             Cell::plain(step.title.as_str()),
             Cell::plain(role),
             done,
