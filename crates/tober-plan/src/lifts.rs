@@ -8,7 +8,7 @@ mod raised;
 
 use crate::gusts;
 use std::collections::BTreeMap;
-use tober_book::{Body, Date, Kit, Lift, Phase, Pitch, Ride, Step, Visit, WinchLift, WindLimit};
+use tober_book::{Body, Date, Kit, Lift, Phase, Pitch, Placement, Ride, Step, Visit, WinchLift, WindLimit};
 use tober_calc::finding::{Finding, Standing, Subject};
 use tober_calc::lift::{
     Asked, Crank, Day, Drum, Eye, EyeKind, Sling, at_winch, examined, layers, own_wind, rated,
@@ -28,7 +28,7 @@ pub struct LiftBooks<'a> {
     pub visit: Option<&'a Visit>,
 }
 
-/// A step that lifts.
+/// A lift that a step does.
 #[derive(Clone, Debug)]
 pub struct LiftOfStep {
     /// The step.
@@ -37,6 +37,8 @@ pub struct LiftOfStep {
     pub title: String,
     /// Whether a winch lifts, or else hands.
     pub by_winch: bool,
+    /// The step whose lift is taken back, gone the other way; none where the step tells its own.
+    pub takes_back: Option<String>,
     /// What is found of it.
     pub findings: Vec<Finding>,
 }
@@ -44,7 +46,28 @@ pub struct LiftOfStep {
 /// Where every body is before a step, in the order of the book.
 type Places<'a> = BTreeMap<&'a str, &'a str>;
 
-/// Every step of a ride that lifts, by winch or by hand, in the order of the book, without what stays at home.
+/// A lift by winch, the way a step does it.
+#[derive(Clone, Copy, Debug)]
+struct Lifting<'a> {
+    step: &'a Step,
+    lift: &'a WinchLift,
+    body: &'a Body,
+    /// The step that tells it: another where it is taken back.
+    told_by: &'a Step,
+    /// Whether it is gone from its last angle to its first.
+    back: bool,
+}
+
+impl<'a> Lifting<'a> {
+    /// Where the book has the part when the lift begins as it is told, and when it ends.
+    fn ends(self) -> (Option<&'a Placement>, Option<&'a Placement>) {
+        let moved = self.told_by.moves.iter().find(|moved| moved.body == self.body.name);
+        moved.map_or((None, None), |moved| (self.body.placement(&moved.from), self.body.placement(&moved.to)))
+    }
+}
+
+/// Every step of a ride that lifts, by winch or by hand, in the order of the book, without what stays at home. A step that takes
+/// a lift back and tells none of its own does the same lift the other way.
 pub fn lifts(books: LiftBooks<'_>) -> Vec<LiftOfStep> {
     let ride = books.ride;
     let there = |name: &str| {
@@ -58,9 +81,7 @@ pub fn lifts(books: LiftBooks<'_>) -> Vec<LiftOfStep> {
         .collect();
     let mut all = Vec::new();
     for step in ride.steps.iter().filter(|step| step.only_with.iter().all(|body| there(body))) {
-        if let Some(found) = of_step(books, step, &places) {
-            all.push(found);
-        }
+        all.extend(of_step(books, step, &places));
         if step.phase == Phase::Stopped {
             continue;
         }
@@ -73,29 +94,38 @@ pub fn lifts(books: LiftBooks<'_>) -> Vec<LiftOfStep> {
     all
 }
 
-fn of_step(books: LiftBooks<'_>, step: &Step, places: &Places<'_>) -> Option<LiftOfStep> {
+fn of_step(books: LiftBooks<'_>, step: &Step, places: &Places<'_>) -> Vec<LiftOfStep> {
     let subject = Subject::Step(step.name.clone());
-    let (by_winch, mut findings) = match step.lift.as_ref()? {
-        Lift::Winch(lift) => {
-            let body = books.ride.body(&lift.body).filter(|body| places.contains_key(body.name.as_str()))?;
-            (true, of_winch(books, step, (lift, body), places))
-        }
-        Lift::Hand(lift) => (false, by_hand::findings(&subject, lift)),
-    };
-    findings.push(wind(books, &subject, step));
-    Some(LiftOfStep { step: step.name.clone(), title: step.title.clone(), by_winch, findings })
+    let mut all = Vec::new();
+    for done in books.ride.lifts_of(step) {
+        let (by_winch, mut findings) = match done.lift {
+            Lift::Winch(lift) => {
+                let there = |body: &&Body| places.contains_key(body.name.as_str());
+                let Some(body) = books.ride.body(&lift.body).filter(there) else { continue };
+                let lifting = Lifting { step, lift, body, told_by: done.told_by, back: done.back };
+                (true, of_winch(books, lifting, places))
+            }
+            Lift::Hand(lift) if done.back => (false, by_hand::findings(&subject, &by_hand::back(lift))),
+            Lift::Hand(lift) => (false, by_hand::findings(&subject, lift)),
+        };
+        findings.push(wind(books, &subject, step));
+        all.push(LiftOfStep {
+            step: step.name.clone(),
+            title: step.title.clone(),
+            by_winch,
+            takes_back: done.back.then(|| done.told_by.name.clone()),
+            findings,
+        });
+    }
+    all
 }
 
-fn of_winch(
-    books: LiftBooks<'_>,
-    step: &Step,
-    (lift, body): (&WinchLift, &Body),
-    places: &Places<'_>,
-) -> Vec<Finding> {
+fn of_winch(books: LiftBooks<'_>, lifting: Lifting<'_>, places: &Places<'_>) -> Vec<Finding> {
+    let step = lifting.step;
     let subject = Subject::Step(step.name.clone());
-    let winch = winch(books, step);
-    let asked = asked(&winch, step, lift, body);
-    let mut all = raised::findings(books.ride, step, (lift, body), places, &asked);
+    let winch = winch(books, step.winch.as_ref().or(lifting.told_by.winch.as_ref()));
+    let asked = asked(&winch, lifting);
+    let mut all = raised::findings(books.ride, lifting, places, &asked);
     match &winch {
         Some(Ok(winch)) => {
             all.push(rated(&subject, winch.lifting_rating.map(|load| load.0)));
@@ -119,9 +149,9 @@ fn day(date: Date) -> Day {
 type Winch<'a> = Option<Result<&'a tober_book::Winch, String>>;
 
 /// The winch of a step; none without a kit.
-fn winch<'a>(books: LiftBooks<'a>, step: &Step) -> Winch<'a> {
+fn winch<'a>(books: LiftBooks<'a>, named: Option<&String>) -> Winch<'a> {
     let kit = books.kit?;
-    Some(match (&step.winch, kit.winches.as_slice()) {
+    Some(match (named, kit.winches.as_slice()) {
         (Some(name), all) => {
             let named = all.iter().find(|winch| winch.name == *name);
             named.ok_or_else(|| format!("The winch \"{name}\" of this step: the kit has none of that name."))
@@ -134,12 +164,16 @@ fn winch<'a>(books: LiftBooks<'a>, step: &Step) -> Winch<'a> {
     })
 }
 
-fn asked(winch: &Winch<'_>, step: &Step, lift: &WinchLift, body: &Body) -> Asked {
+fn asked(winch: &Winch<'_>, lifting: Lifting<'_>) -> Asked {
+    let lift = lifting.lift;
+    let down = lift.angle_first.zip(lift.angle_last).is_some_and(|(first, last)| first > last);
     let mut asked = Asked {
         of_book: true,
         hinge_rated: lift.hinge_rated.map(|load| load.0),
         held_back_by: lift.held_back_by.clone(),
-        then_held_by: then_held_by(step, lift, body),
+        then_held_by: then_held_by(lifting),
+        from_top: down != lifting.back,
+        brought_over_by: lift.brought_over_by.clone(),
         ..Asked::default()
     };
     if let Some(rated) = lift.eye_rated {
@@ -172,7 +206,7 @@ fn asked(winch: &Winch<'_>, step: &Step, lift: &WinchLift, body: &Body) -> Asked
 }
 
 /// What holds a part where the step brings it.
-fn then_held_by(step: &Step, lift: &WinchLift, body: &Body) -> Option<String> {
+fn then_held_by(Lifting { step, lift, body, back, .. }: Lifting<'_>) -> Option<String> {
     let moved = step.moves.iter().find(|moved| moved.body == body.name);
     let there = moved.and_then(|moved| body.placement(&moved.to));
     let by_fixings = there.filter(|there| !there.held_by.is_empty()).map(|there| {
@@ -180,7 +214,8 @@ fn then_held_by(step: &Step, lift: &WinchLift, body: &Body) -> Option<String> {
             there.held_by.iter().map(|by| format!("\"{}\" at \"{}\"", by.fixing, by.home)).collect();
         each.join(", ")
     });
-    by_fixings.or_else(|| lift.then_held_by.clone())
+    let told = if back { &lift.first_held_by } else { &lift.then_held_by };
+    by_fixings.or_else(|| there.and_then(|there| there.rests_on.clone())).or_else(|| told.clone())
 }
 
 /// The wind limit of the step against that of the ride.

@@ -64,6 +64,7 @@ pub fn lifts(all: &[LiftOfStep], units: UnitSet) -> Value {
             "step": lift.step,
             "title": lift.title,
             "by": if lift.by_winch { "winch" } else { "hand" },
+            "takes_back": lift.takes_back,
             "standing": standing(standing_of(lift)),
             "findings": lift.findings.iter().map(|f| finding(f, units)).collect::<Value>(),
         })

@@ -16,6 +16,7 @@ mod power;
 mod step;
 mod support;
 mod switch;
+mod taken_back;
 
 pub use body::{
     Body, BodyAt, BoxShape, CylinderShape, Holder, Placement, PlateShape, Shape, TubeShape, WindArea,
@@ -33,6 +34,7 @@ pub use step::{
 };
 pub use support::{Does, FootMaterial, Holding, Holes, Screw, Support};
 pub use switch::{Switch, Turntable};
+pub use taken_back::LiftDone;
 
 use crate::report::parse;
 use crate::section::{choice, section};

@@ -246,12 +246,22 @@ section! {
         sheave_efficiency: Option<Share>, within above("0", "1");
         /// What holds the part when the line comes off.
         then_held_by: Option<String>;
+        /// What holds the part where the lift begins, before the line has it; there it comes to rest when it is taken back.
+        first_held_by: Option<String>;
         /// Whether the whole part hangs on the line, and neither hinge nor rail carries any of it.
         hangs: Option<bool>;
         /// What the hinge is rated to carry.
         hinge_rated: Option<Load>, within above("0 kN", "10000 kN");
         /// What holds the part where its weight has passed the hinge and the line is slack.
         held_back_by: Option<String>;
+        /// Where that is made fast to the part, or bears on it, as the part lies at its first angle.
+        held_back_at: Option<Point3>;
+        /// The fixed point to which it runs.
+        held_back_to: Option<Point3>;
+        /// What that is rated to hold along the line between the two.
+        held_back_rated: Option<Load>, within above("0 kN", "5000 kN");
+        /// What brings the part back over its balance where the line is slack as the travel begins, this way or taken back.
+        brought_over_by: Option<String>;
         /// What the eye of the line is.
         eye_is: Option<EyeKind>;
         /// What the eye is rated for, pulled straight.

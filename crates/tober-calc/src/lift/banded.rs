@@ -126,12 +126,13 @@ impl Raised {
             let x = if more { x + off } else { x - off };
             // A heavier piece adds to the moment where it is forward of the hinge.
             let mass = if (x > 0.0) == more { piece.mass.high() } else { piece.mass.low() };
-            (mass, Length::m(x))
+            // A picometre is rounding of a sine.
+            (mass, Length::m(if x.abs() < 1e-12 { 0.0 } else { x }))
         };
         self.pieces.iter().map(one).collect()
     }
 
-    fn moment_nm(&self, phi: Angle, more: bool) -> f64 {
+    pub(super) fn moment_nm(&self, phi: Angle, more: bool) -> f64 {
         let g = self.gravity.as_m_s2();
         self.worst(phi, more).into_iter().fold(0.0, |sum, (mass, x)| sum + mass.as_kg() * x.as_m() * g)
     }

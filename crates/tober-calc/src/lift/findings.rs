@@ -2,12 +2,13 @@
 
 use super::banded::{BandAt, Over, Piece, Raised};
 use super::gear::{crank, eye, sling};
+use super::lowering::{Hold, lowering, out, over_balance};
 use super::rigging::{Crank, Eye, Sling};
 use super::winch::{Drum, pull_on_layer};
 use super::{At, Hinged, LiftError, hinged_at};
 use crate::finding::{Basis, Finding, Proof, Sense, Subject};
 use crate::working::{Provenance, Term, Working, number, sum};
-use tober_quantity::{Acceleration, Amount, Angle, Force, Length, Quantity, Ratio, Shown};
+use tober_quantity::{Acceleration, Amount, Angle, Force, Length, Mass, Quantity, Ratio, Shown};
 
 /// What the lift is held against. What is not told leaves its finding not known.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -31,6 +32,12 @@ pub struct Asked {
     pub sling: Option<Sling>,
     /// What holds the part when the line comes off.
     pub then_held_by: Option<String>,
+    /// Whether the travel is gone from its greater angle to its lesser. Of what hangs: whether it is let down.
+    pub from_top: bool,
+    /// Where and how strong the hold is by which the part is held where the line is slack.
+    pub hold: Option<Hold>,
+    /// What brings the part over its balance where the travel begins past it.
+    pub brought_over_by: Option<String>,
 }
 
 impl Asked {
@@ -56,6 +63,10 @@ pub(super) struct Rope {
     pub low: Force,
     pub high: Force,
     pub note: String,
+    /// The lines as far as the pull of all falls.
+    pub before: Working,
+    /// That pull, the efficiency of a sheave and the falls.
+    pub of: (Term, Ratio, u32),
 }
 
 /// The findings of a travel: whether the line can hold the part all the way, the greatest pull of the winch rope while it
@@ -69,6 +80,7 @@ pub fn findings(subject: &Subject, over: &Over, asked: &Asked) -> Result<Vec<Fin
     match &rope {
         Ok(rope) => {
             all.push(pull(subject, rope, asked)?);
+            all.extend(lowering(subject, over, rope, asked)?);
             all.push(hinge(subject, over, asked));
             all.extend(sling(subject, over.greatest(|row| row.high).map(|row| row.high), asked)?);
             all.extend(crank(subject, rope, asked)?);
@@ -79,6 +91,7 @@ pub fn findings(subject: &Subject, over: &Over, asked: &Asked) -> Result<Vec<Fin
         }
     }
     all.extend(eye(subject, over, asked));
+    all.extend(over_balance(subject, over, asked)?);
     all.extend(held(subject, asked));
     Ok(all)
 }
@@ -113,6 +126,9 @@ pub fn hung(
     let load_most = Force::n(f.value());
     let rope = reeved(w, f, (low_kg / high_kg, falls, efficiency), "It hangs on the line alone.".to_owned());
     let mut all = vec![pull(subject, &rope, asked)?];
+    if asked.from_top {
+        all.push(out(subject, &rope, asked)?);
+    }
     all.extend(sling(subject, Some(load_most), asked)?);
     all.extend(crank(subject, &rope, asked)?);
     all.extend(super::gear::eye_of_hung(subject, load_most, asked));
@@ -149,7 +165,12 @@ fn line(subject: &Subject, over: &Over, asked: &Asked) -> Finding {
     );
     match &asked.held_back_by {
         Some(by) => {
-            of(true).note(told).note(format!("There it is held by: {by}, whose own load is not worked here."))
+            let worked = if asked.of_book || asked.hold.is_some() {
+                ""
+            } else {
+                ", whose own load is not worked here"
+            };
+            of(true).note(told).note(format!("There it is held by: {by}{worked}."))
         }
         None => of(false).proof(Proof::Refuted { counterexample: told }).advice(format!(
             "Say what holds the part there (`{}`), or stop the travel before.",
@@ -183,41 +204,23 @@ fn rope(over: &Over) -> Result<Result<Rope, String>, LiftError> {
 
 /// From the pull of all falls to that of the winch rope.
 fn reeved(mut w: Working, f: Term, (low_share, falls, efficiency): (f64, u32, Ratio), note: String) -> Rope {
+    let (before, of) = (w.clone(), (f.clone(), efficiency, falls));
     let eta = w.given("\u{3b7}", "efficiency of a sheave", efficiency, Provenance::Maker);
     let powers =
         (1..=falls).map(|fall| if fall == 1 { eta.clone() } else { eta.clone().power(f64::from(fall)) });
     let n = w.line("n", "how many times the winch's pull acts, after friction", sum(powers), Shown::Ratio);
     let term = w.line("R", "pull of the winch rope while it hoists", f / n, Shown::Force);
     let high = Force::n(term.value());
-    Rope { w, term, low: high * low_share, high, note }
+    Rope { w, term, low: high * low_share, high, note, before, of }
 }
 
 fn pull(subject: &Subject, rope: &Rope, asked: &Asked) -> Result<Finding, LiftError> {
     let (code, title) = PULL;
     let mut w = rope.w.clone();
     let band = (load(rope.low), load(rope.high));
-    let Some(first) = asked.winch_rated else {
-        let missing = format!(
-            "What the winch is rated to lift is not said (`{}`).",
-            asked.key("winch.rated_N", "lifting-rating")
-        );
-        let finding = Finding::without_limit(code, subject.clone(), title, band, &missing);
+    let Some(limit) = rated_at_layer(&mut w, asked)? else {
+        let finding = Finding::without_limit(code, subject.clone(), title, band, &not_told(asked));
         return Ok(finding.basis(Basis::Mechanics).working(w).note(rope.note.clone()).never_overridden());
-    };
-    let limit = match &asked.drum {
-        Some(on) => {
-            let limit = pull_on_layer(first, on)?;
-            let f1 =
-                w.given("F1", "what the winch is rated for on the first layer", first, Provenance::Maker);
-            let drum = w.given("Dd", "diameter of the drum", finest(on.drum), Provenance::Maker);
-            let line = w.given("dr", "diameter of the rope", finest(on.rope), Provenance::Maker);
-            let layer = Ratio::one(f64::from(on.layer));
-            let layer = w.given("k", "layer from which the rope leaves", layer, Provenance::Computed);
-            let turned = drum.clone() + (number(2.0) * layer - number(1.0)) * line.clone();
-            w.line("Fk", "what it pulls on that layer", f1 * (drum + line) / turned, Shown::Force);
-            limit
-        }
-        None => first,
     };
     let finding = Finding::against_limit(code, subject.clone(), title, band, load(limit), Sense::AtMost)
         .basis(Basis::Mechanics)
@@ -225,16 +228,41 @@ fn pull(subject: &Subject, rope: &Rope, asked: &Asked) -> Result<Finding, LiftEr
         .working(w)
         .note(rope.note.clone())
         .never_overridden();
-    Ok(match asked.drum {
-        Some(_) => finding,
-        None => finding.doubted(&format!(
-            "A winch pulls less on every layer of rope: say {}.",
-            asked.key(
-                "`winch.drum_m`, `winch.rope_m` and `winch.layer`",
-                "`drum-diameter`, `drum-width`, `rope-diameter` and `rope-length`"
-            )
-        )),
-    })
+    Ok(of_first_layer(finding, asked))
+}
+
+/// The same finding, doubted where no drum is told and so the rating of the first layer stands for every one.
+pub(super) fn of_first_layer(finding: Finding, asked: &Asked) -> Finding {
+    if asked.drum.is_some() {
+        return finding;
+    }
+    finding.doubted(&format!(
+        "A winch pulls less on every layer of rope: say {}.",
+        asked.key(
+            "`winch.drum_m`, `winch.rope_m` and `winch.layer`",
+            "`drum-diameter`, `drum-width`, `rope-diameter` and `rope-length`"
+        )
+    ))
+}
+
+pub(super) fn not_told(asked: &Asked) -> String {
+    let key = asked.key("winch.rated_N", "lifting-rating");
+    format!("What the winch is rated to lift is not said (`{key}`).")
+}
+
+/// What the winch is rated for on its layer, with its lines; on the first where no drum is told.
+pub(super) fn rated_at_layer(w: &mut Working, asked: &Asked) -> Result<Option<Force>, LiftError> {
+    let Some(first) = asked.winch_rated else { return Ok(None) };
+    let Some(on) = &asked.drum else { return Ok(Some(first)) };
+    let limit = pull_on_layer(first, on)?;
+    let f1 = w.given("F1", "what the winch is rated for on the first layer", first, Provenance::Maker);
+    let drum = w.given("Dd", "diameter of the drum", finest(on.drum), Provenance::Maker);
+    let line = w.given("dr", "diameter of the rope", finest(on.rope), Provenance::Maker);
+    let layer = Ratio::one(f64::from(on.layer));
+    let layer = w.given("k", "layer from which the rope leaves", layer, Provenance::Computed);
+    let turned = drum.clone() + (number(2.0) * layer - number(1.0)) * line.clone();
+    w.line("Fk", "what it pulls on that layer", f1 * (drum + line) / turned, Shown::Force);
+    Ok(Some(limit))
 }
 
 pub(super) fn finest(length: Length) -> Amount {
@@ -293,7 +321,7 @@ fn of_one(part: &Hinged, at: &At, piece: &Piece) -> (Working, Term) {
     let ge = coarse(&mut w, "Ge", "centre of gravity along the part", part.centre.along);
     let gn = coarse(&mut w, "Gn", "centre of gravity square to the part", part.centre.normal);
     let m = w.given("m", "mass of the part", part.mass, piece.mass_from.clone());
-    let (cos, sin, d) = lever(&mut w, part, at);
+    let (cos, sin, d) = lever(&mut w, part, at, OF_LINE);
     let g = w.given("g", "gravity", part.gravity, told());
     let gx = w.line("Gx", "centre of gravity forward of the hinge", ge * cos - gn * sin, Shown::Coarse);
     let f = w.line("F", "pull of all falls together", m * g * gx / d, Shown::Force);
@@ -303,10 +331,17 @@ fn of_one(part: &Hinged, at: &At, piece: &Piece) -> (Working, Term) {
 /// The lines of the pull of a part in several pieces, each at the worst of its tolerances.
 fn of_pieces(raised: &Raised, at: &At, row: &BandAt) -> (Working, Term) {
     let mut w = Working::new();
-    let (_, _, d) = lever(&mut w, &raised.stated(), at);
-    let g = w.given("g", "gravity", raised.gravity, constant());
+    let (_, _, d) = lever(&mut w, &raised.stated(), at, OF_LINE);
     // A line that pulls the other way turns the worst about.
     let worst = raised.worst(row.phi, at.lever > Length::ZERO);
+    let moment = moment(&mut w, raised, worst);
+    let f = w.line("F", "pull of all falls together", moment / d, Shown::Force);
+    (w, f)
+}
+
+/// The lines of the moment of the weight, each piece with its mass and place.
+pub(super) fn moment(w: &mut Working, raised: &Raised, worst: Vec<(Mass, Length)>) -> Term {
+    let g = w.given("g", "gravity", raised.gravity, constant());
     let moments: Vec<Term> = (1..)
         .zip(raised.pieces.iter().zip(worst))
         .map(|(i, (piece, (mass, x)))| {
@@ -317,21 +352,27 @@ fn of_pieces(raised: &Raised, at: &At, row: &BandAt) -> (Working, Term) {
             m * w.given(&format!("x{i}"), meaning, x, Provenance::Computed)
         })
         .collect();
-    let moment = w.line("M", "moment of the weight about the hinge", sum(moments) * g, Shown::Moment);
-    let f = w.line("F", "pull of all falls together", moment / d, Shown::Force);
-    (w, f)
+    w.line("M", "moment of the weight about the hinge", sum(moments) * g, Shown::Moment)
 }
 
 fn coarse(w: &mut Working, symbol: &str, meaning: &str, value: Length) -> Term {
     w.given(symbol, meaning, value.amount().shown(Shown::Coarse), Provenance::Maker)
 }
 
+/// What eye and sheave are called in the lines of a lever.
+const OF_LINE: [&str; 4] = [
+    "eye of the line along the part",
+    "eye of the line square to the part",
+    "sheave forward of the hinge",
+    "sheave above the hinge",
+];
+
 /// The lines of the lever; cosine and sine of the angle come first.
-fn lever(w: &mut Working, part: &Hinged, at: &At) -> (Term, Term, Term) {
-    let pe = coarse(w, "Pe", "eye of the line along the part", part.eye.along);
-    let pn = coarse(w, "Pn", "eye of the line square to the part", part.eye.normal);
-    let sx = coarse(w, "Sx", "sheave forward of the hinge", part.sheave_x);
-    let sz = coarse(w, "Sz", "sheave above the hinge", part.sheave_z);
+pub(super) fn lever(w: &mut Working, part: &Hinged, at: &At, names: [&str; 4]) -> (Term, Term, Term) {
+    let pe = coarse(w, "Pe", names[0], part.eye.along);
+    let pn = coarse(w, "Pn", names[1], part.eye.normal);
+    let sx = coarse(w, "Sx", names[2], part.sheave_x);
+    let sz = coarse(w, "Sz", names[3], part.sheave_z);
     let phi =
         w.given("\u{3c6}", "angle of the part where the pull is greatest", at.phi, Provenance::Computed);
     let (cos, sin) = (phi.clone().cos(), phi.sin());

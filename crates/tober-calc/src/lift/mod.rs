@@ -42,6 +42,7 @@ mod error;
 mod findings;
 mod gear;
 mod hinged;
+mod lowering;
 mod niosh;
 mod rigging;
 mod team;
@@ -53,6 +54,7 @@ pub use error::LiftError;
 pub use findings::{Asked, findings, hung};
 pub use gear::{AT_WINCH_LEAST, at_winch, examined, own_wind, rated};
 pub use hinged::{At, Hinged, OnPart, TURN_RAD, hinged_at};
+pub use lowering::{Held, Hold, held_most, paid_out};
 pub use niosh::{Grip, Hands, Lasting, Measures, OUTSIDE, Recommended, Task, recommended};
 pub use rigging::{
     CRANK_FORCE_N, Crank, Day, Eye, EyeKind, SLING_LEAST_DEG, Sling, crank_force, days_between,

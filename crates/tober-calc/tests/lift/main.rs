@@ -5,6 +5,7 @@ mod cases;
 mod gear;
 mod hands;
 mod laws;
+mod lowering;
 mod tolerances;
 
 use tober_calc::lift::{Hinged, OnPart, Travel};

@@ -1,6 +1,6 @@
 //! Is a claimed lift what it is said to be?
 //!
-//! Three claims, each checked by its own code:
+//! Each claim is checked by its own code:
 //!
 //! - *Raised*: no pull of the line over the travel and over every tolerance is more than claimed, no force at the hinge, and where
 //!   it is claimed the line is never slack. Places are turned about the hinge as they lie in space, and what is claimed is
@@ -9,6 +9,8 @@
 //!   `h g sum(m r)`. An interval whose bound is more than claimed is halved; what is claimed may be passed by [`OVER`].
 //! - *Hung*: the line carries the weight.
 //! - *Rope*: what the winch pulls is that, over the sum of a geometric series, and the layer's share of the rating.
+//! - *Let out*: what the rope pulls while it runs out, fall by fall from the winch on; and *held back*: what holds the part where the
+//!   line is slack carries no more than claimed, over whole intervals of the turn as above.
 //! - *By hand*: the recommended mass of the NIOSH equation, what a team may take, and how many it takes, in [`by_hand`].
 //!
 //! # Not covered
@@ -314,6 +316,69 @@ pub fn rope(pull: Force, falls: u32, efficiency: f64, claimed: Force) -> Result<
         return Err(Refusal::NoQuestion("reeving"));
     }
     same("pull of the winch rope in newtons", pull.as_n() / times, claimed.as_n())
+}
+
+/// Checks the pull of the winch rope while it runs out, from that of the line.
+///
+/// # Errors
+/// Why it is refused.
+pub fn let_out(pull: Force, falls: u32, efficiency: f64, claimed: Force) -> Result<(), Refusal> {
+    if !(efficiency > 0.0 && falls > 0) {
+        return Err(Refusal::NoQuestion("reeving"));
+    }
+    // A unit at the winch is more on every fall.
+    let (mut fall, mut all) = (1.0, 0.0);
+    for _ in 0..falls {
+        fall /= efficiency;
+        all += fall;
+    }
+    same("pull of the winch rope while it lowers in newtons", pull.as_n() / all, claimed.as_n())
+}
+
+/// Checks that what holds a part where its line may be slack carries no more than claimed: from a point of the part, where it is as the
+/// travel begins, to a fixed one.
+///
+/// # Errors
+/// Why it is refused.
+pub fn held_back(
+    question: &Question,
+    hold: ((Length, Length), (Length, Length)),
+    claimed: Force,
+) -> Result<(), Refusal> {
+    let by_hold = Question { eye: hold.0, sheave: hold.1, ..question.clone() };
+    let places = [metres(hold.0), metres(hold.1)];
+    if !places.iter().flat_map(|at| [at.0, at.1]).chain([claimed.as_n()]).all(f64::is_finite) {
+        return Err(Refusal::NoQuestion("hold"));
+    }
+    let mut left = vec![(question.least.as_rad(), question.most.as_rad())];
+    let mut count = 0_u32;
+    while let Some((low, high)) = left.pop() {
+        count += 1;
+        if count > INTERVALS_MOST {
+            return Err(Refusal::NotReached);
+        }
+        let (middle, half) = (f64::midpoint(low, high), (high - low) / 2.0);
+        let at = Angle::rad(middle);
+        let need = bounds(question, middle, half).map(|found| -found.moment.0);
+        let refused = match (need, bounds(&by_hold, middle, half)) {
+            (None, _) => Some(Refusal::Dead { at }),
+            (Some(need), _) if need <= 0.0 => None,
+            (Some(_), None) => Some(Refusal::Dead { at }),
+            (Some(need), Some(found)) => {
+                let (found, claimed) = (need / found.lever.0, claimed.as_n());
+                let what = "force of what holds the part back";
+                (found > claimed * (1.0 + OVER)).then_some(Refusal::More { what, at, found, claimed })
+            }
+        };
+        if let Some(why) = refused {
+            if half < 1e-9 {
+                return Err(why);
+            }
+            left.push((low, middle));
+            left.push((middle, high));
+        }
+    }
+    Ok(())
 }
 
 /// Checks what a winch pulls on a layer: its turning moment stays what it is on the first, half a rope above the drum.

@@ -2,7 +2,8 @@
 
 use serde_json::Value;
 use tober_fit::lift::{
-    Claim, Hand, Held, Question, Refusal, Weight, by_hand, hung, layer, raised, rope, together,
+    Claim, Hand, Held, Question, Refusal, Weight, by_hand, held_back, hung, layer, let_out, raised, rope,
+    together,
 };
 use tober_quantity::{Acceleration, Angle, Force, Length, Mass, maths};
 
@@ -174,4 +175,35 @@ fn truth_lifting_equation_by_its_table() {
     let twisted = Hand { twist_deg: 45.0, grip: 2, ..hand };
     assert_eq!(by_hand(&twisted, &held(one * 0.856 * 0.9, 1, 1.0)), Ok(()));
     assert!(by_hand(&Hand { minutes: (481.0, 0.0), ..hand }, &held(one, 1, 1.0)).is_err());
+}
+
+/// Two falls of 0.8 under 2,250 N: R / 0.8 + R / 0.64 = 2.8125 R, so R = 800 N.
+#[test]
+fn hand_rope_that_runs_out() {
+    let out = |claimed: f64| let_out(Force::n(2250.0), 2, 0.8, Force::n(claimed));
+    assert_eq!(out(800.0), Ok(()));
+    assert!(matches!(out(801.0), Err(Refusal::Differs { .. })));
+    assert!(matches!(let_out(Force::n(1.0), 0, 0.8, Force::n(1.0)), Err(Refusal::NoQuestion(_))));
+}
+
+/// A tonne 2 m out on an arm of 4 m that lies level, turned up to 120 degrees. There its weight acts 1 m behind the hinge, and a check line
+/// from its end to (4, sqrt 12) pulls level, 3.4641 m above the hinge: 9806.65 / 3.4641 = 2830.94 N.
+#[test]
+fn hand_what_holds_an_arm_past_its_balance() {
+    let mass = Mass::kg(1000.0);
+    let question = Question {
+        weights: vec![Weight { mass: (mass, mass), at: at(2.0, 0.0), off_by: at(0.0, 0.0) }],
+        eye: at(4.0, 0.0),
+        sheave: at(-3.0, 4.0),
+        least: Angle::deg(30.0),
+        most: Angle::deg(120.0),
+        gravity: Acceleration::m_s2(9.80665),
+    };
+    let hold = (at(4.0, 0.0), at(4.0, 12.0_f64.sqrt()));
+    assert_eq!(held_back(&question, hold, Force::n(2830.95)), Ok(()));
+    let said = held_back(&question, hold, Force::n(2829.0));
+    assert!(matches!(said, Err(Refusal::More { .. })), "{said:?}");
+    // Through the hinge it holds nothing.
+    let said = held_back(&question, (at(4.0, 0.0), at(0.0, 0.0)), Force::n(1e9));
+    assert!(matches!(said, Err(Refusal::Dead { .. })), "{said:?}");
 }

@@ -29,6 +29,12 @@ pub(super) fn findings(subject: &Subject, lift: &HandLift) -> Vec<Finding> {
     }
 }
 
+/// The same lift gone the other way: put down where it was picked up. The equation is worked at both ends, each with its own height,
+/// and the frequency goes by that where it begins.
+pub(super) fn back(lift: &HandLift) -> HandLift {
+    HandLift { height_first: lift.height_last, height_last: lift.height_first, ..lift.clone() }
+}
+
 fn scope(outside: &[Outside]) -> Scope {
     match outside {
         [] => Scope::NotTold,

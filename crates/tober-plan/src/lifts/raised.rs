@@ -4,12 +4,12 @@
 //! centre of gravity is before or after. What turns is the part and all that it carries, and that is found by following what
 //! carries what, not by the list of what the step moves; the two are held against each other.
 
-use super::{Places, checked};
+use super::{Lifting, Places, checked};
 use crate::aboard::provenance;
-use tober_book::{Body, Placement, Point3, Ride, Step, WinchLift};
+use tober_book::{Body, Placement, Point3, Ride, WinchLift};
 use tober_calc::finding::{Finding, Subject};
 use tober_calc::lift::{
-    Asked, OnPart, Piece, Raised, Travel, findings as of_travel, hung, over, pull_on_layer,
+    Asked, Hold, OnPart, Piece, Raised, Travel, findings as of_travel, hung, over, pull_on_layer,
 };
 use tober_fit::lift as fit;
 use tober_quantity::{Acceleration, Angle, Force, Length, Ratio, maths};
@@ -29,14 +29,13 @@ const ROWS: f64 = 18.0;
 /// The findings of a lift by winch.
 pub(super) fn findings(
     ride: &Ride,
-    step: &Step,
-    (lift, body): (&WinchLift, &Body),
+    lifting: Lifting<'_>,
     places: &Places<'_>,
     asked: &Asked,
 ) -> Vec<Finding> {
-    let subject = Subject::Step(step.name.clone());
+    let subject = Subject::Step(lifting.step.name.clone());
     let mut doubts = Vec::new();
-    let found = worked(ride, step, (lift, body), places, asked, &mut doubts);
+    let found = worked(ride, lifting, places, asked, &mut doubts);
     let found = found.unwrap_or_else(|missing| {
         [
             ("lift.line", "the line can hold the part over the whole travel"),
@@ -47,7 +46,7 @@ pub(super) fn findings(
     });
     let doubted = |finding: Finding| match finding.code {
         // What holds it afterwards and the check of what was worked rest on none of it.
-        "lift.held" | "lift.fit" => finding,
+        "lift.held" | "lift.over" | "lift.fit" => finding,
         _ => doubts.iter().fold(finding, |finding, why| finding.doubted(why)),
     };
     found.into_iter().map(doubted).collect()
@@ -97,12 +96,12 @@ fn rests_on(ride: &Ride, name: &str, other: &str, places: &Places<'_>) -> Option
 
 fn worked(
     ride: &Ride,
-    step: &Step,
-    (lift, body): (&WinchLift, &Body),
+    lifting: Lifting<'_>,
     places: &Places<'_>,
     asked: &Asked,
     doubts: &mut Vec<String>,
 ) -> Result<Vec<Finding>, String> {
+    let Lifting { step, lift, body, back, .. } = lifting;
     let subject = Subject::Step(step.name.clone());
     let turns = carried(ride, body, places, doubts);
     if !turns.iter().any(|(one, _)| one.name == body.name) {
@@ -133,12 +132,14 @@ fn worked(
         found.push(checked(&subject, said));
         return Ok(found);
     }
-    let plane = Plane::of(step, (lift, body), places, doubts)?;
+    let plane = Plane::of(lifting, places, doubts)?;
+    // Where the part is before this step: at its last angle where the lift is taken back.
+    let now = if back { plane.last } else { plane.first };
     let pieces = turns.iter().map(|(one, at)| {
-        let (centre, off_by) = plane.on_part(&at.cg);
+        let (centre, off_by) = plane.on_part(&at.cg, now);
         piece(one, centre, off_by)
     });
-    let (eye, _) = plane.on_part(&plane.eye);
+    let (eye, _) = plane.on_part(&plane.eye, plane.first);
     let (sheave_x, sheave_z) = plane.level_and_up(&plane.sheave);
     let raised = Raised {
         pieces: pieces.collect(),
@@ -152,18 +153,23 @@ fn worked(
     let (start, end) = (plane.first.min(plane.last), plane.first.max(plane.last));
     let travel = Travel { start, end, step: (end - start) / ROWS };
     let found = over(&raised, &travel).map_err(refused)?;
+    let asked = &Asked { hold: plane.hold(lift), ..asked.clone() };
     let mut all = of_travel(&subject, &found, asked).map_err(refused)?;
     if let (Some(pull), Some(hinge)) = (found.greatest_pull(), found.greatest_hinge()) {
         let question = fit::Question {
             weights: turns.iter().map(|(one, at)| plane.weight(one, &at.cg)).collect(),
-            eye: plane.metres(&plane.eye),
+            eye: plane.turned(&plane.eye, now),
             sheave: plane.metres(&plane.sheave),
-            least: start - plane.first,
-            most: end - plane.first,
+            least: start - now,
+            most: end - now,
             gravity,
         };
         let claim = fit::Claim { pull, hinge, never_slack: found.slack.is_empty() };
-        let said = fit::raised(&question, &claim).and_then(|()| of_rope(&all, pull, reeving, asked));
+        let hold = lift.held_back_at.as_ref().zip(lift.held_back_to.as_ref());
+        let hold = hold.map(|(at, to)| (plane.turned(at, now), plane.metres(to)));
+        let said = fit::raised(&question, &claim)
+            .and_then(|()| of_rope(&all, pull, reeving, asked))
+            .and_then(|()| of_hold(&all, &question, hold));
         all.push(checked(&subject, said));
     }
     Ok(all)
@@ -176,20 +182,44 @@ fn of_rope(
     (falls, efficiency, _): (u32, Ratio, Acceleration),
     asked: &Asked,
 ) -> Result<(), fit::Refusal> {
-    use tober_calc::finding::Measure;
-    for finding in found.iter().filter(|finding| finding.code == "lift.pull") {
-        let (Measure::AgainstLimit { high, .. } | Measure::Figure { high, .. }) = finding.measure else {
-            continue;
-        };
-        // The finding speaks of a load, which is a mass under standard gravity.
-        let claimed = Force::n(high.si * GRAVITY_M_S2);
-        fit::rope(line.max(Force::ZERO), falls, efficiency.as_one(), claimed)?;
+    let (line, efficiency) = (line.max(Force::ZERO), efficiency.as_one());
+    if let Some(claimed) = claimed(found, "lift.pull") {
+        fit::rope(line, falls, efficiency, claimed)?;
+    }
+    if let Some(claimed) = claimed(found, "lift.lower") {
+        fit::let_out(line, falls, efficiency, claimed)?;
     }
     match (asked.winch_rated, &asked.drum) {
         (Some(first), Some(on)) => match pull_on_layer(first, on) {
             Ok(claimed) => fit::layer(first, on.drum, on.rope, on.layer, claimed),
             Err(_) => Err(fit::Refusal::NoQuestion("drum")),
         },
+        _ => Ok(()),
+    }
+}
+
+/// The greatest that a finding tells. It speaks of a load, which is a mass under standard gravity.
+fn claimed(found: &[Finding], code: &str) -> Option<Force> {
+    use tober_calc::finding::Measure;
+    let finding = found.iter().find(|finding| finding.code == code)?;
+    match finding.measure {
+        Measure::AgainstLimit { high, .. } | Measure::Figure { high, .. } => {
+            Some(Force::n(high.si * GRAVITY_M_S2))
+        }
+        _ => None,
+    }
+}
+
+type Flat = (Length, Length);
+
+/// What holds the part where the line is slack, checked from the finding that prints it.
+fn of_hold(
+    found: &[Finding],
+    question: &fit::Question,
+    hold: Option<(Flat, Flat)>,
+) -> Result<(), fit::Refusal> {
+    match (hold, claimed(found, "lift.hold")) {
+        (Some(hold), Some(claimed)) => fit::held_back(question, hold, claimed),
         _ => Ok(()),
     }
 }
@@ -218,12 +248,8 @@ fn from(hinge: &Point3, at: &Point3) -> (f64, f64, f64) {
 }
 
 impl Plane {
-    fn of(
-        step: &Step,
-        (lift, body): (&WinchLift, &Body),
-        places: &Places<'_>,
-        doubts: &mut Vec<String>,
-    ) -> Result<Self, String> {
+    fn of(lifting: Lifting<'_>, places: &Places<'_>, doubts: &mut Vec<String>) -> Result<Self, String> {
+        let Lifting { lift, body, back, .. } = lifting;
         let hinge = lift.hinge.ok_or("A point of the hinge (`hinge`), or that the part hangs (`hangs`).")?;
         let eye = lift.eye.ok_or("Where the line is made fast (`eye`).")?;
         let sheave = lift.sheave.ok_or("The fixed sheave (`sheave`).")?;
@@ -236,9 +262,10 @@ impl Plane {
         if ![hinge, eye, sheave].iter().all(exact) {
             doubts.push("Hinge, eye and sheave without tolerance: they are worked as stated.".to_owned());
         }
-        let before = places.get(body.name.as_str()).and_then(|place| body.placement(place));
-        let moved = step.moves.iter().find(|moved| moved.body == body.name);
-        let after = moved.and_then(|moved| body.placement(&moved.to));
+        // As the lift is told; where the part is in truth counts for the end at which it is.
+        let there = places.get(body.name.as_str()).and_then(|place| body.placement(place));
+        let (told_before, told_after) = lifting.ends();
+        let (before, after) = if back { (told_before, there) } else { (there, told_after) };
         let ways = [
             Some((from(&hinge, &eye), first)),
             before.map(|there| (from(&hinge, &there.cg), first)),
@@ -310,9 +337,24 @@ impl Plane {
         (level, at.up.off_by.as_m())
     }
 
-    /// A place by its distances along the part and square to it, as it lies at its first angle, and what they may be off.
-    fn on_part(&self, at: &Point3) -> (OnPart, OnPart) {
-        let (sin, cos) = (maths::sin(self.first.as_rad()), maths::cos(self.first.as_rad()));
+    /// A place of the part as it lies at its first angle, once it is turned to another.
+    fn turned(&self, at: &Point3, now: Angle) -> (Length, Length) {
+        let turn = (now - self.first).as_rad();
+        let (sin, cos) = (maths::sin(turn), maths::cos(turn));
+        let (x, z) = self.level_and_up(at);
+        (Length::m(x * cos - z * sin), Length::m(x * sin + z * cos))
+    }
+
+    /// What holds the part where the line is slack, where the book tells it.
+    fn hold(&self, lift: &WinchLift) -> Option<Hold> {
+        let (at, _) = self.on_part(lift.held_back_at.as_ref()?, self.first);
+        let (to_x, to_z) = self.metres(lift.held_back_to.as_ref()?);
+        Some(Hold { at, to_x, to_z, rated: lift.held_back_rated.map(|load| load.0) })
+    }
+
+    /// A place by its distances along the part and square to it, as it lies at an angle, and what they may be off.
+    fn on_part(&self, at: &Point3, lies: Angle) -> (OnPart, OnPart) {
+        let (sin, cos) = (maths::sin(lies.as_rad()), maths::cos(lies.as_rad()));
         let (x, z) = self.level_and_up(at);
         let (dx, dz) = self.off_by(at);
         let on = |along: f64, normal: f64| OnPart { along: Length::m(along), normal: Length::m(normal) };

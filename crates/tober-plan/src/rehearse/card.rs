@@ -119,7 +119,7 @@ pub fn rehearsal(ride: &Ride, visit: &Visit, units: UnitSet) -> Option<Rehearsal
     let mut done = StepSet::none(run.steps.len());
     let mut cards = Vec::new();
     for &step in &order {
-        let mut card = card(run.step(step), cards.len() + 1, units);
+        let mut card = card(ride, run.step(step), cards.len() + 1, units);
         let title = |step: usize| title(run.step(step)).to_owned();
         card.instead = ready(&run, &done).into_iter().filter(|&other| other != step).map(title).collect();
         card.too_early = too_early(&run, &order, &done, step);
@@ -129,7 +129,7 @@ pub fn rehearsal(ride: &Ride, visit: &Visit, units: UnitSet) -> Option<Rehearsal
     }
     let stopped = ride.steps.iter().filter(|step| step.phase == Phase::Stopped);
     for step in stopped.filter(|step| !step.only_with.iter().any(|body| absent.contains(body.as_str()))) {
-        cards.push(card(step, cards.len() + 1, units));
+        cards.push(card(ride, step, cards.len() + 1, units));
     }
     let good = |pass: Option<&PassRule>| match pass {
         Some(PassRule::Seen(rule)) => rule.text.clone().unwrap_or_default(),
@@ -188,7 +188,7 @@ pub(crate) fn reading_words(reading: &Reading, units: UnitSet) -> String {
     }
 }
 
-fn card(step: &Step, number: usize, units: UnitSet) -> Card {
+fn card(ride: &Ride, step: &Step, number: usize, units: UnitSet) -> Card {
     let pins = step.pins.iter().enumerate().map(|(at, pins)| Pins {
         number: at + 1,
         count: pins.count,
@@ -200,9 +200,9 @@ fn card(step: &Step, number: usize, units: UnitSet) -> Card {
         let speed = limit.speed.amount().print(units, Rounding::Capacity);
         format!("at most {speed}, averaged over {:.0} s", limit.averaged_over.as_s())
     });
-    let lift = step.lift.as_ref().map(|lift| match lift {
+    let lift = ride.lifts_of(step).first().map(|done| match done.lift {
         Lift::Winch(winch) => {
-            let held = winch.then_held_by.as_ref().map_or(String::new(), |by| format!("; then held by {by}"));
+            let held = done.ends_held_by().map_or(String::new(), |by| format!("; then held by {by}"));
             format!("\"{}\" on the winch{held}", winch.body)
         }
         Lift::Hand(hand) => {

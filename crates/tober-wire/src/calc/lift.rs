@@ -8,9 +8,12 @@
 //!              "crank_m": 0.35, "gear_ratio": 30, "efficiency": 0.5 },
 //!   "eye": { "is": "shoulder eye bolt", "rated_N": 60000, "axis_deg": 90 },
 //!   "sling": { "legs": 2, "angle_deg": 60, "rated_N": 50000 },
-//!   "hinge_rated_N": 90000, "held_back_by": "the check line", "then_held_by": "two mast pins" }
+//!   "hinge_rated_N": 90000, "held_back_by": "the check line", "then_held_by": "two mast pins", "lowers": true,
+//!   "hold": { "along_m": 4.3, "normal_m": 0.5, "to_x_m": 5, "to_z_m": 0, "rated_N": 12000 } }
 //! ```
 //!
+//! `lowers` has the travel gone from its end to its start, and `hold` is what holds the part where the line is slack: where it is made fast to the
+//! part, the fixed point it runs to, and what it may carry (`rated_N` may be left out). Both may be left out.
 //! The hinge is the origin, x forward, z up, angles from +x anticlockwise. `id`, `g_m_s2` (9.80665), `winch`, `hinge_rated_N`
 //! and `held_back_by` may be left out, and what they would be held against is then not known; without `eye`, `sling`, a crank and
 //! `then_held_by` nothing is said of them. `axis_deg` is where the eye bolt points, against the direction along the part. The answer has a row for
@@ -22,8 +25,8 @@ use crate::read::{DoorError, Field, Read};
 use serde_json::{Value, json};
 use tober_calc::finding::Subject;
 use tober_calc::lift::{
-    Asked, At, Crank, Drum, Eye, EyeKind, Hinged, LiftError, OnPart, Peak, Raised, Sling, Travel, Travelled,
-    findings, over,
+    Asked, At, Crank, Drum, Eye, EyeKind, Hinged, Hold, LiftError, OnPart, Peak, Raised, Sling, Travel,
+    Travelled, findings, over,
 };
 use tober_calc::working::Provenance;
 use tober_quantity::{Acceleration, Angle, Force, Length, Mass, Quantity, Ratio};
@@ -54,6 +57,8 @@ pub(super) fn work(question: &Field<'_>) -> Result<Worked, DoorError> {
         "then_held_by",
         "eye",
         "sling",
+        "lowers",
+        "hold",
         // What a case of reference expects; nothing is taken from it.
         "expected",
     ])?;
@@ -115,6 +120,9 @@ fn asked(question: &Field<'_>) -> Read<Asked> {
         then_held_by: text("then_held_by")?,
         hinge_rated: force(question.maybe("hinge_rated_N")?)?,
         held_back_by: text("held_back_by")?,
+        from_top: question.maybe("lowers")?.map_or(Ok(false), |f| f.truth())?,
+        hold: question.maybe("hold")?.map(|f| hold(&f)).transpose()?,
+        brought_over_by: None,
     })
 }
 
@@ -126,6 +134,17 @@ fn eye(field: &Field<'_>) -> Read<Eye> {
         kind: field.maybe("is")?.map(|f| f.choice(&kinds)).transpose()?,
         rated: Force::n(field.get("rated_N")?.number()?),
         axis: field.maybe("axis_deg")?.map(|f| f.number().map(Angle::deg)).transpose()?,
+    })
+}
+
+fn hold(field: &Field<'_>) -> Read<Hold> {
+    field.only(&["along_m", "normal_m", "to_x_m", "to_z_m", "rated_N"])?;
+    let metres = |key: &str| field.get(key)?.number().map(Length::m);
+    Ok(Hold {
+        at: OnPart { along: metres("along_m")?, normal: metres("normal_m")? },
+        to_x: metres("to_x_m")?,
+        to_z: metres("to_z_m")?,
+        rated: field.maybe("rated_N")?.map(|f| f.number().map(Force::n)).transpose()?,
     })
 }
 

@@ -37,12 +37,14 @@ pub fn lifts(all: &[LiftOfStep], units: UnitSet, working: bool) -> String {
 fn told(lift: &LiftOfStep, units: UnitSet) -> String {
     let standing = standing_of(lift);
     let mut out = format!(
-        "  {} {}  STEPS, by {}:",
+        "  {} {}  STEPS, by {}{}:",
         mark(standing),
         standing.word(),
-        if lift.by_winch { "winch" } else { "hand" }
+        if lift.by_winch { "winch" } else { "hand" },
+        lift.takes_back.as_ref().map(|step| format!(", which takes back \"{step}\"")).unwrap_or_default()
     );
-    let figures = ["lift.pull", "lift.hinge", "lift.eye", "lift.crank", "lift.hand"];
+    let figures =
+        ["lift.pull", "lift.lower", "lift.hinge", "lift.eye", "lift.crank", "lift.hold", "lift.hand"];
     let told = lift.findings.iter().filter(|finding| figures.contains(&finding.code));
     let each: Vec<String> = told
         .filter(|finding| matches!(finding.measure, Measure::AgainstLimit { .. } | Measure::Figure { .. }))
@@ -52,7 +54,7 @@ fn told(lift: &LiftOfStep, units: UnitSet) -> String {
     for finding in &lift.findings {
         // Where the equation does not apply, where a line is slack and what holds the part then.
         let said = match finding.code {
-            "lift.hand" | "lift.held" => finding.notes.get(..1),
+            "lift.hand" | "lift.held" | "lift.over" => finding.notes.get(..1),
             "lift.line" => finding.notes.get(1..),
             _ => None,
         };
@@ -78,6 +80,8 @@ fn told(lift: &LiftOfStep, units: UnitSet) -> String {
 fn word(finding: &Finding) -> &'static str {
     match finding.code {
         "lift.pull" => "rope",
+        "lift.lower" => "rope running out",
+        "lift.hold" => "hold",
         "lift.hinge" => "hinge",
         "lift.eye" => "eye",
         "lift.crank" => "crank",
