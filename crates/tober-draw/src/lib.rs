@@ -31,7 +31,9 @@ mod png;
 pub use error::DrawError;
 pub use ground_plan::{Orientation, ground_plan};
 pub use mark::Mark;
-pub use picture::{card_picture, load_strip, seen_of_step, stage_views, step_picture};
+pub use picture::{
+    card_picture, load_strip, seen_of_step, stage_views, step_picture, step_picture_for_phone,
+};
 #[cfg(feature = "png")]
 pub use png::png;
 pub use side_strip::{RideSide, side_strip};

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 
 /** In their order; the steps of the stacks come after their sheet. */
-export const SHEETS = ["pitch", "ground", "stacks", "trim", "limits", "last", "kit", "entries"];
+export const SHEETS = ["pitch", "ground", "stacks", "trim", "limits", "last", "kit", "entries", "rehearse"];
 
 export const LEGS = ["front left", "front right", "middle left", "middle right", "rear left", "rear right"];
 

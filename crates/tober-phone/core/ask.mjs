@@ -2,16 +2,16 @@
 //
 //     node --no-turbo-fast-api-calls core/ask.mjs QUESTIONS ANSWERS
 //
-// With Node's own WASI, so that the bytes are not made by the script of the page.
+// With Node's own WASI, so that the bytes are not made by the script of the page; only unpacked by it.
 import { closeSync, mkdtempSync, openSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { WASI } from "node:wasi";
-import { gunzipSync } from "node:zlib";
 
 const [questions, answers] = process.argv.slice(2);
-const packed = Buffer.from(readFileSync(new URL("core.wasm.gz.b64", import.meta.url), "ascii"), "base64");
-const module = await WebAssembly.compile(gunzipSync(packed));
+const unlzma = new Function(`${readFileSync(new URL("../src/script/unpack.js", import.meta.url), "utf8")}; return unlzma;`)();
+const packed = Buffer.from(readFileSync(new URL("core.wasm.lzma.b64", import.meta.url), "ascii"), "base64");
+const module = await WebAssembly.compile(unlzma(packed));
 const folder = mkdtempSync(join(tmpdir(), "tober-core-"));
 const lines = [];
 for (const question of readFileSync(questions, "utf8").split("\n").filter(Boolean)) {

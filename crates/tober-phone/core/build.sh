@@ -59,7 +59,7 @@ fi
 printf '%s\n' "$with" > "$out/built-with"
 unset RUSTC RUSTC_BOOTSTRAP LD_LIBRARY_PATH CARGO_TARGET_WASM32_WASIP1_RUSTFLAGS
 cargo run --release --quiet -p tober-phone --example pack \
-  < "$CARGO_TARGET_DIR/wasm32-wasip1/core/examples/tober-core.wasm" | base64 -w 0 > "$out/core.wasm.gz.b64"
+  < "$CARGO_TARGET_DIR/wasm32-wasip1/core/examples/tober-core.wasm" | base64 -w 0 > "$out/core.wasm.lzma.b64"
 # The module does not depend on the hash beside it, so it is written last.
 cargo run --release --quiet -p tober-phone --example sources > "$out/sources.sha256"
-ls -l "$out/core.wasm.gz.b64"
+ls -l "$out/core.wasm.lzma.b64"

@@ -32,6 +32,7 @@ pub fn refused(sentence: &str) -> String {
 /// | `open` | the texts | all the sheets as `html`, the `title`, the `key` under which entries are kept |
 /// | `begin` | `ride`, `kit`, `crew`; a `name`, `units` | the texts of a new `pitch` and `visit`, in which nothing is read |
 /// | `working` | as `pages`; the place of a finding, `number` | its working as `html` |
+/// | `rehearse` | as `pages`; the place in the rehearsal, `at` | what stands there as `html` |
 /// | `hand over` | the texts, `entries`, `as` a `file` or `codes` | the `text` of a file, or `html` with the codes |
 /// | `take in` | the texts, `entries`, `text` | the `entries` that are new, and in `said` what was found |
 /// | `read photo` | `width`, `height`, `grey` (two hexadecimal digits a pixel) | the `text` of the codes in it |
@@ -50,6 +51,7 @@ pub fn answer(question: &str) -> String {
         Some("open") => open_visit(&question),
         Some("begin") => begin(&question),
         Some("working") => working(&question),
+        Some("rehearse") => rehearse(&question),
         Some("hand over") => hand::over(&question),
         Some("take in") => hand::take_in(&question),
         Some("read photo") => hand::read_photo(&question),
@@ -224,6 +226,7 @@ pub(crate) fn worked(opened: &Opened, kept: &Kept, now_ms: Option<u64>) -> Worke
         kit_counts: opened.kit.boards.iter().map(|board| (board.name.clone(), board.count)).collect(),
         kit,
         crew: opened.crew.clone(),
+        visit: opened.visit.clone(),
         of_file: opened.pitch.clone(),
         stands,
         typed,
@@ -334,6 +337,23 @@ fn working(question: &Value) -> String {
     match number.and_then(|number| w.shown().findings.get(number)) {
         Some(finding) => json!({ "html": sheets::working(&w, finding) }).to_string(),
         None => refused("There is no finding of that number."),
+    }
+}
+
+/// A place in the rehearsal. Nothing of it is entered.
+fn rehearse(question: &Value) -> String {
+    let opened = match open(&Texts::of(question)) {
+        Ok(opened) => opened,
+        Err(wrong) => return of_wrong(&wrong),
+    };
+    let Opened { ride, visit, .. } = &opened;
+    let of = sheets::Of { ride, visit, units: units(visit), words: tober_plan::words(ride, visit) };
+    let seed = now_of(question).and_then(|now| u64::try_from(now.ms / 1000 % 100_000).ok()).unwrap_or(1);
+    // Only a step's picture needs the plan.
+    let w = || worked(&opened, &kept_of(question), None);
+    match sheets::lesson(of, question["at"].as_str().unwrap_or_default(), seed, &w) {
+        Ok(html) => json!({ "html": html }).to_string(),
+        Err(sentence) => refused(&sentence),
     }
 }
 

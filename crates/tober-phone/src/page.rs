@@ -13,11 +13,13 @@ use tober_draw::STYLE;
 const SCRIPT: &str = concat!(
     "\"use strict\";\n(() => {\n",
     include_str!("script/page.js"),
+    include_str!("script/unpack.js"),
     include_str!("script/core.js"),
     include_str!("script/store.js"),
     include_str!("script/show.js"),
     include_str!("script/enter.js"),
     include_str!("script/hand.js"),
+    include_str!("script/lesson.js"),
     include_str!("script/sheet.js"),
     include_str!("script/visit.js"),
     include_str!("script/begin.js"),

@@ -1,6 +1,7 @@
 //! The one file for one phone: the same bytes as the laptop, nothing asked of any network, nothing filled in.
 
 mod questions;
+mod rehearsal;
 mod sources;
 
 use questions::{MEADOW, Phone, TAPES, answered, meadow};
@@ -24,7 +25,7 @@ fn law_the_core_is_built_from_the_sources_beside_it() {
 #[test]
 fn law_the_phone_gives_the_bytes_of_the_laptop() {
     let lines = questions::all();
-    assert_eq!(lines.len(), 59);
+    assert_eq!(lines.len(), 65);
 
     let folder = std::env::temp_dir().join(format!("tober-bytes-{}", std::process::id()));
     fs::create_dir_all(&folder).expect("a folder for the test");

@@ -123,7 +123,8 @@ pub fn units(visit: &Visit) -> UnitSet {
     }
 }
 
-fn words(ride: &Ride, visit: &Visit) -> WordSet {
+/// The words that a visit is spoken of in: its own, or the ride's.
+pub fn words(ride: &Ride, visit: &Visit) -> WordSet {
     match visit.about.words.or(ride.about.words) {
         Some(Words::Us) => WordSet::Us,
         Some(Words::Gb) | None => WordSet::Gb,

@@ -45,7 +45,7 @@ mod weighing;
 mod wheel;
 
 pub use again::{Again, again, again_by_stages};
-pub use assemble::{Books, plan, units};
+pub use assemble::{Books, plan, units, words};
 pub use every_order::{EveryOrder, HomeCount, every_order};
 pub use hold_points::{HoldPoint, looked_at};
 #[cfg(feature = "command")]

@@ -57,6 +57,22 @@ pub fn card_picture(
     Ok(step::on_a_card(&scene, &chosen, size, style))
 }
 
+/// A picture of a step for a phone: the part of the ride about what moves, as large as a phone is wide. What stands under
+/// the other picture in words is left to the page around it.
+///
+/// # Errors
+/// As of [`step_picture`].
+pub fn step_picture_for_phone(
+    ride: &Ride,
+    plan: &Plan,
+    shown: &StepShown<'_>,
+    style: StyleSheet,
+) -> Result<String, DrawError> {
+    checked(plan, shown)?;
+    let (scene, chosen) = seen_best(ride, plan, shown);
+    Ok(step::for_phone(&scene, &chosen, style))
+}
+
 /// The share of what a step moves, or of what is worked on, that its picture shows: from 0, all of it behind other bodies,
 /// to 1. None where the step touches no body with a shape.
 pub fn seen_of_step(ride: &Ride, plan: &Plan, shown: &StepShown<'_>) -> Option<f64> {

@@ -157,7 +157,7 @@ pub(super) fn draw(scene: &Scene<'_>, chosen: &Chosen, style: StyleSheet) -> Str
 pub(super) fn compose(scene: &Scene<'_>, chosen: &Chosen) -> (Sheet, Words, Vec<Person>) {
     let mut sheet = Sheet::new(&format!("step{}", scene.shown.number), WIDTH, 0.0);
     heading(&mut sheet, scene);
-    let drawn = in_area(&mut sheet, scene, chosen, SCENE);
+    let drawn = in_area(&mut sheet, scene, chosen, SCENE, false);
     let Drawn { pins, joints, stand, clear, hatched } = &drawn;
     let clear = clear.as_deref();
     let bottom = below(&mut sheet, scene, chosen, &Below { pins, joints, stand, clear, swept: *hatched });
@@ -175,9 +175,43 @@ pub(super) fn on_a_card(
 ) -> String {
     let mut sheet = Sheet::new(&format!("card{}", scene.shown.number), width, height);
     let area = Area { x: 2.0, y: 2.0, width: width - 4.0, height: height - 2.0 - BELOW_SCENE };
-    let drawn = in_area(&mut sheet, scene, chosen, area);
+    let drawn = in_area(&mut sheet, scene, chosen, area, false);
     let words = words(scene, chosen, &drawn.pins, &drawn.stand, drawn.clear.as_deref());
     sheet.finish(&words.title, &words.description, style)
+}
+
+/// How wide a picture for a phone is, in pixels: a letter of it is then as large there as it says.
+const PHONE: f64 = 390.0;
+/// How high what is drawn of the ride is there.
+const PHONE_HIGH: f64 = 300.0;
+/// How many times as large as the whole ride would be drawn what a step moves may be, so that it is still seen where it is.
+const CLOSER: f64 = 2.6;
+
+/// The same for a phone: the part of the ride about what moves, with the words left to the page around it.
+pub(super) fn for_phone(scene: &Scene<'_>, chosen: &Chosen, style: StyleSheet) -> String {
+    let mut sheet = Sheet::new(&format!("step{}", scene.shown.number), PHONE, PHONE_HIGH + BELOW_SCENE);
+    let area = Area { x: 2.0, y: 0.0, width: PHONE - 4.0, height: PHONE_HIGH };
+    let drawn = in_area(&mut sheet, scene, chosen, area, true);
+    let words = words(scene, chosen, &drawn.pins, &drawn.stand, drawn.clear.as_deref());
+    sheet.finish(&words.title, &words.description, style)
+}
+
+/// The scale of a picture that is taken closer: what moves, its fixings and its people, or the whole ride where that is as
+/// large.
+fn closer(scene: &Scene<'_>, chosen: &Chosen, stand: &[Person], joints: &[Joint], area: Area) -> Onto {
+    let whole = onto(scene, chosen, stand, None, area);
+    let mut points: Vec<Space> = joints.iter().map(|joint| joint.at).collect();
+    points.extend(scene.hot.iter().flat_map(|at| scene.solids[*at].corners.iter().copied()));
+    points.extend(scene.others().iter().flat_map(|solid| solid.corners.clone()));
+    if points.is_empty() {
+        return whole;
+    }
+    for person in stand {
+        points.push([person.at[0], person.at[1], scene.ground]);
+        points.push([person.at[0], person.at[1], scene.ground + PERSON + 0.4]);
+    }
+    let near = Onto::fitted(chosen.view, &points, area.inset(32.0), LARGEST.min(whole.scale * CLOSER));
+    if near.scale > whole.scale { near } else { whole }
 }
 
 /// What was drawn, for the words.
@@ -189,8 +223,8 @@ struct Drawn {
     hatched: bool,
 }
 
-/// The ride in an area of a sheet, with its scale below.
-fn in_area(sheet: &mut Sheet, scene: &Scene<'_>, chosen: &Chosen, area: Area) -> Drawn {
+/// The ride in an area of a sheet, with its scale below; `close`: only the part about what moves.
+fn in_area(sheet: &mut Sheet, scene: &Scene<'_>, chosen: &Chosen, area: Area, close: bool) -> Drawn {
     let figures = Figures::of(scene.plan);
     let (pins, joints) = joints(scene, &InTheWay::of(&scene.solids, &chosen.view));
     let patches = swept(scene);
@@ -201,9 +235,16 @@ fn in_area(sheet: &mut Sheet, scene: &Scene<'_>, chosen: &Chosen, area: Area) ->
     };
     let stand = people(scene, &works, &patches, chosen.view.eye);
     let clear = kept_clear(scene);
-    let onto = onto(scene, chosen, &stand, clear, area);
+    let onto = if close {
+        closer(scene, chosen, &stand, &joints, area)
+    } else {
+        onto(scene, chosen, &stand, clear, area)
+    };
     let way = InTheWay::of(&scene.solids, &onto.view);
     let mut taken: Vec<Area> = Vec::new();
+    if close {
+        sheet.open_clipped("near", area);
+    }
     let hatched = on_the_ground(sheet, (scene, area), &onto, &way, &patches, clear);
     ride(sheet, scene, &onto, true);
     let mut old = Strokes::default();
@@ -221,6 +262,9 @@ fn in_area(sheet: &mut Sheet, scene: &Scene<'_>, chosen: &Chosen, area: Area) ->
     }
     for joint in &joints {
         balloon(sheet, &joint.numbers, onto.point(joint.at), area, &mut taken);
+    }
+    if close {
+        sheet.close_group();
     }
     scale(sheet, &onto, figures, area);
     let clear = clear.map(|(_, radius)| {

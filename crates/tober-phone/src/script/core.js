@@ -2,7 +2,7 @@
 
 let module = null;
 // In base 85: five letters are four bytes, and "}" stands for the digit 20.
-function unpacked(id, how) {
+function carries(id) {
   const text = $(id).textContent;
   const packed = new DataView(new ArrayBuffer((text.length / 5) * 4));
   for (let i = 0; i < text.length; i += 5) {
@@ -13,17 +13,17 @@ function unpacked(id, how) {
     }
     packed.setUint32((i / 5) * 4, four);
   }
-  const bytes = new Blob([packed.buffer.slice(0, Number($(id).dataset.size))]);
-  return new Response(bytes.stream().pipeThrough(new DecompressionStream(how)));
+  return new Uint8Array(packed.buffer, 0, Number($(id).dataset.size));
 }
 async function compiled() {
-  const carried = JSON.parse(await unpacked("files", "deflate").text());
+  const inflated = new Blob([carries("files")]).stream().pipeThrough(new DecompressionStream("deflate"));
+  const carried = JSON.parse(await new Response(inflated).text());
   // Each text of the files stands once, and is named by its place.
   const texts = (of) => of && Object.fromEntries(
     Object.entries(of).map(([key, at]) => [key, typeof at === "number" ? carried.texts[at] : at]),
   );
   [visits, beginWith] = [carried.visits.map(texts), texts(carried.begin)];
-  module = await WebAssembly.compile(await unpacked("core", "gzip").arrayBuffer());
+  module = await WebAssembly.compile(unlzma(carries("core")));
 }
 function askText(question) {
   const input = new TextEncoder().encode(question);

@@ -4,7 +4,7 @@ const sections = () => all("main section.sheet");
 function turn(focus) {
   const wanted = decodeURIComponent(location.hash.slice(1));
   const there = sections();
-  const target = wanted && $(wanted);
+  const target = lesson(wanted) || (wanted && $(wanted));
   let section = target && (target.closest("section.sheet") || (target.matches("nav") ? "list" : null));
   if (section === "list") {
     target.scrollIntoView();
@@ -15,11 +15,12 @@ function turn(focus) {
   if (!section) section = there.find((other) => target === $("main") && other.classList.contains("here")) || there[0];
   for (const other of there) other.classList.toggle("here", other === section);
   for (const link of all("nav a")) {
-    if (link.getAttribute("href") === "#" + section.id) link.setAttribute("aria-current", "page");
+    if (link.getAttribute("href") === "#" + (section.id === "lesson" ? "rehearse" : section.id)) link.setAttribute("aria-current", "page");
     else link.removeAttribute("aria-current");
   }
+  // The browser has gone to the step in the list by itself.
+  if (focus || section.id === "lesson") window.scrollTo(0, 0);
   if (focus) {
-    window.scrollTo(0, 0);
     const title = section.querySelector("h2");
     if (title) title.focus({ preventScroll: true });
   }

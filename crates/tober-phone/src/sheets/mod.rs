@@ -9,11 +9,13 @@ mod kit;
 mod last;
 mod limits;
 mod pitch;
+mod rehearse;
 mod stacks;
 mod trim;
 
 pub(crate) use kit::count_of;
 pub(crate) use limits::working;
+pub(crate) use rehearse::{Of, lesson};
 pub(crate) use stacks::count;
 pub(crate) use trim::inside;
 
@@ -23,7 +25,7 @@ use crate::stands::{Stand, Stands};
 use crate::typed::Typed;
 use std::collections::BTreeMap;
 use std::fmt::Write;
-use tober_book::{Crew, Diagnostic, Kit, Pitch, Ride};
+use tober_book::{Crew, Diagnostic, Kit, Pitch, Ride, Visit};
 use tober_calc::finding::{Finding, Override, Standing};
 use tober_draw::{DrawError, Mark};
 use tober_plan::Plan;
@@ -39,6 +41,8 @@ pub(crate) struct Worked {
     pub kit_counts: BTreeMap<String, usize>,
     /// The crew, where its book is there.
     pub crew: Option<Crew>,
+    /// The visit.
+    pub visit: Visit,
     /// The pitch as its file says it.
     pub of_file: Pitch,
     /// What stands of the entries.
@@ -146,7 +150,7 @@ pub(crate) struct Sheet {
 }
 
 /// The sheets, in the order in which they are needed.
-pub(crate) const SHEETS: [Sheet; 8] = [
+pub(crate) const SHEETS: [Sheet; 9] = [
     Sheet { id: "pitch", title: "This pitch" },
     Sheet { id: "ground", title: "Ground" },
     Sheet { id: "stacks", title: "Stacks" },
@@ -155,6 +159,7 @@ pub(crate) const SHEETS: [Sheet; 8] = [
     Sheet { id: "last", title: "Last time" },
     Sheet { id: "kit", title: "Kit and crew" },
     Sheet { id: "entries", title: "Entries" },
+    Sheet { id: "rehearse", title: "Rehearsal" },
 ];
 
 /// The title of a sheet in the words of the visit.
@@ -269,6 +274,7 @@ pub(crate) fn all(w: &Worked, parts: &Parts) -> String {
     out.push_str(&last::sheet(w, parts));
     out.push_str(&kit::sheet(w, parts));
     out.push_str(&entries::sheet(w, parts));
+    out.push_str(&rehearse::sheet(w, parts));
     out.push_str("<nav class=\"foot\" id=\"sheets\" aria-label=\"Sheets\"><h2 id=\"h-sheets\" tabindex=\"-1\">Sheets</h2><ol>");
     for (place, sheet) in SHEETS.iter().enumerate() {
         let _ = write!(

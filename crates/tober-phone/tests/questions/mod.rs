@@ -175,6 +175,11 @@ pub fn all() -> Vec<String> {
     for (key, text) in [("kind", "reading"), ("what", "height rear right"), ("value", "637")] {
         level[key] = json!(text);
     }
+    let at = |place: &str| {
+        let mut question = phone.question("rehearse");
+        question["at"] = json!(place);
+        question
+    };
     let mut questions = vec![
         question("plan", &meadow()),
         question("plan", &hard),
@@ -186,6 +191,12 @@ pub fn all() -> Vec<String> {
         taken,
         trimmed.question("pages"),
         level,
+        at("step-1"),
+        at("step-24"),
+        at("step-57.1-23.30"),
+        at("if-27.1-10"),
+        at("quiz-hand.7.1-3-"),
+        at("step-1000"),
         json!("nonsense"),
     ];
     for (name, text) in [("packing", PACKING), ("supports", RIGID)] {
@@ -193,6 +204,6 @@ pub fn all() -> Vec<String> {
             questions.push(json!({ "do": "calc", "name": name, "question": case }));
         }
     }
-    assert_eq!(questions.len(), 11 + 24 + 24);
+    assert_eq!(questions.len(), 17 + 24 + 24);
     questions.iter().map(Value::to_string).collect()
 }

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The crates that go into the core, in the order of their names.
-const CRATES: [&str; 9] = [
+const CRATES: [&str; 10] = [
     "tober-book",
     "tober-calc",
     "tober-draw",
@@ -12,6 +12,7 @@ const CRATES: [&str; 9] = [
     "tober-log",
     "tober-phone",
     "tober-plan",
+    "tober-procedure",
     "tober-quantity",
     "tober-wire",
 ];

@@ -113,6 +113,26 @@ fn longest<'a>(ride: &'a Ride, absent: &BTreeSet<&'a str>) -> Option<Run<'a>> {
 
 /// The rehearsal of a visit. `None` where the book has no steps, or they wait for each other in a circle.
 pub fn rehearsal(ride: &Ride, visit: &Visit, units: UnitSet) -> Option<Rehearsal> {
+    made(ride, visit, units, true)
+}
+
+/// The same without what rests on the stage at each step: what else may be done, what goes wrong too early, and the way
+/// back. [`Rehearsal::told_at`] tells it of one step, which is a hundredth of the work.
+pub fn outline(ride: &Ride, visit: &Visit, units: UnitSet) -> Option<Rehearsal> {
+    made(ride, visit, units, false)
+}
+
+/// What rests on the stage at a step.
+fn tell(card: &mut Card, run: &Run<'_>, order: &[usize], done: &StepSet, step: usize) {
+    let title = |step: usize| title(run.step(step)).to_owned();
+    card.instead = ready(run, done).into_iter().filter(|&other| other != step).map(title).collect();
+    card.too_early = too_early(run, order, done, step);
+    let mut after = done.clone();
+    after.insert(step);
+    card.back = back(run, &after);
+}
+
+fn made(ride: &Ride, visit: &Visit, units: UnitSet, in_full: bool) -> Option<Rehearsal> {
     let absent: BTreeSet<&str> = visit.about.without.iter().map(String::as_str).collect();
     let run = longest(ride, &absent).filter(|run| !run.steps.is_empty())?;
     let order = run.order.an_order(&StepSet::all(run.steps.len()));
@@ -120,11 +140,10 @@ pub fn rehearsal(ride: &Ride, visit: &Visit, units: UnitSet) -> Option<Rehearsal
     let mut cards = Vec::new();
     for &step in &order {
         let mut card = card(ride, run.step(step), cards.len() + 1, units);
-        let title = |step: usize| title(run.step(step)).to_owned();
-        card.instead = ready(&run, &done).into_iter().filter(|&other| other != step).map(title).collect();
-        card.too_early = too_early(&run, &order, &done, step);
+        if in_full {
+            tell(&mut card, &run, &order, &done, step);
+        }
         done.insert(step);
-        card.back = back(&run, &done);
         cards.push(card);
     }
     let stopped = ride.steps.iter().filter(|step| step.phase == Phase::Stopped);
@@ -323,6 +342,53 @@ impl Rehearsal {
             Now::Ready | Now::Done => Some(None),
             Now::NoStage => None,
         }
+    }
+
+    /// A card as it is at a stage, after others that are done: what else may be done, what goes wrong too early, and the
+    /// way back. `None` where there is no such card.
+    pub fn told_at(&self, ride: &Ride, visit: &Visit, done: &BTreeSet<usize>, card: usize) -> Option<Card> {
+        let absent: BTreeSet<&str> = visit.about.without.iter().map(String::as_str).collect();
+        let run = longest(ride, &absent)?;
+        let number = |card: &Card| run.steps.iter().position(|step| step.name == card.step);
+        let stage = StepSet::from(
+            run.steps.len(),
+            done.iter().filter_map(|&card| self.cards.get(card).and_then(number)),
+        );
+        let mut told = self.cards.get(card)?.clone();
+        // A step for a ride that has stopped has no stage.
+        if let Some(step) = number(&told) {
+            let order = run.order.an_order(&StepSet::all(run.steps.len()));
+            tell(&mut told, &run, &order, &stage, step);
+        }
+        Some(told)
+    }
+
+    /// Stretches of the printed order whose steps may be done in any order among themselves: the places of the first and
+    /// the last card of each. A stretch does not go past the end of a phase.
+    pub fn in_any_order(&self, ride: &Ride, visit: &Visit) -> Vec<(usize, usize)> {
+        let absent: BTreeSet<&str> = visit.about.without.iter().map(String::as_str).collect();
+        let Some(run) = longest(ride, &absent) else { return Vec::new() };
+        let step = |card: &Card| run.steps.iter().position(|step| step.name == card.step);
+        let mut done = StepSet::none(run.steps.len());
+        let mut stretches = Vec::new();
+        let mut first = 0;
+        while first < self.cards.len() {
+            let free = ready(&run, &done);
+            let goes_on = |card: &&Card| {
+                card.phase == self.cards[first].phase && step(card).is_some_and(|step| free.contains(&step))
+            };
+            let many = self.cards[first..].iter().take_while(goes_on).count().max(1);
+            if many > 1 {
+                stretches.push((first, first + many - 1));
+            }
+            for card in &self.cards[first..first + many] {
+                if let Some(step) = step(card) {
+                    done.insert(step);
+                }
+            }
+            first += many;
+        }
+        stretches
     }
 
     /// The cards that may be done after others, and the way back from there, first step first.
