@@ -9,6 +9,9 @@ use tober_draw::Mark;
 /// From how many letters on something may be parted by the end of a page: it would not be sure to fit on one.
 const LONG_LETTERS: usize = 900;
 
+/// The same for a cell: of words that long a narrow column holds one a line, and 32 lines are half a page.
+const LONG_CELL_LETTERS: usize = 350;
+
 /// The longest run of letters of a cell that is not parted: what the narrowest column of text holds in its largest type.
 const CELL_WORD: usize = 11;
 
@@ -45,21 +48,32 @@ impl Cell {
         Self::Marked(Mark::of(standing), text.into())
     }
 
-    fn json(&self) -> Value {
-        let long = |text: &String| text.chars().count() > LONG_LETTERS;
+    /// Whether it may be so high that no page would be sure to hold it whole.
+    fn long(&self) -> bool {
+        match self {
+            Self::Plain(text) | Self::Bold(text) | Self::Big(text) | Self::Marked(_, text) => {
+                text.chars().count() > LONG_CELL_LETTERS
+            }
+            Self::Bar { .. } | Self::Blank(_) | Self::Tick(_) => false,
+        }
+    }
+
+    /// As the template reads it: `long` where the row may be parted by the end of a page, which is so for all of its
+    /// cells or for none.
+    fn json(&self, long: bool) -> Value {
         let narrow = |text: &String| say::parted(text, CELL_WORD);
         match self {
-            Self::Plain(text) => json!({"is": "plain", "text": narrow(text), "long": long(text)}),
-            Self::Bold(text) => json!({"is": "bold", "text": narrow(text), "long": long(text)}),
-            Self::Big(text) => json!({"is": "big", "text": narrow(text), "long": long(text)}),
+            Self::Plain(text) => json!({"is": "plain", "text": narrow(text), "long": long}),
+            Self::Bold(text) => json!({"is": "bold", "text": narrow(text), "long": long}),
+            Self::Big(text) => json!({"is": "big", "text": narrow(text), "long": long}),
             Self::Marked(mark, text) => {
-                json!({"is": "marked", "mark": mark.name(), "word": state_word(*mark), "text": narrow(text), "long": long(text)})
+                json!({"is": "marked", "mark": mark.name(), "word": state_word(*mark), "text": narrow(text), "long": long})
             }
             Self::Bar { text, least, most, standing } => {
-                json!({"is": "bar", "text": text, "least": least, "most": most, "mark": Mark::of(*standing).name(), "long": false})
+                json!({"is": "bar", "text": text, "least": least, "most": most, "mark": Mark::of(*standing).name(), "long": long})
             }
-            Self::Blank(number) => json!({"is": "blank", "number": number, "long": false}),
-            Self::Tick(number) => json!({"is": "tick", "number": number, "long": false}),
+            Self::Blank(number) => json!({"is": "blank", "number": number, "long": long}),
+            Self::Tick(number) => json!({"is": "tick", "number": number, "long": long}),
         }
     }
 }
@@ -261,7 +275,10 @@ impl Block {
                 "widths": table.widths,
                 "size": table.size,
                 "tight": table.tight,
-                "rows": table.rows.iter().map(|row| row.iter().map(Cell::json).collect::<Vec<_>>()).collect::<Vec<_>>()
+                "rows": table.rows.iter().map(|row| {
+                    let long = row.iter().any(Cell::long);
+                    row.iter().map(|cell| cell.json(long)).collect::<Vec<_>>()
+                }).collect::<Vec<_>>()
             }),
             Self::Picture(picture) => json!({
                 "is": "picture",

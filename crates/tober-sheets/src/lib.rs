@@ -13,6 +13,7 @@ mod ask;
 mod block;
 mod error;
 mod files;
+mod held;
 mod measure;
 mod press;
 mod say;

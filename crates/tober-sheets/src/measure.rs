@@ -1,5 +1,6 @@
 //! Whether everything on a page is in its place, measured from the layout and not by eye.
 
+use crate::held;
 use typst::layout::{Abs, Frame, FrameItem, Point, Size, Transform};
 use typst_layout::PagedDocument;
 
@@ -10,7 +11,7 @@ pub(crate) const LINE: &str = "a line";
 
 /// The margins left and right, and above, as in the template.
 const SIDE_MM: f64 = 12.0;
-const TOP_MM: f64 = 11.0;
+pub(crate) const TOP_MM: f64 = 11.0;
 /// Where what is printed ends, from the lower edge, as in the template.
 const BODY_MM: f64 = 19.0;
 /// Where the foot begins, from the lower edge: its rule, less half of its own weight.
@@ -18,7 +19,7 @@ const FOOT_MM: f64 = 15.3;
 /// How near the foot may come to the lower edge: what a common printer leaves white (common practice, no source).
 const EDGE_MM: f64 = 4.2;
 /// How far something may stand out of its place: half the heaviest line, and what a letter leans out of its box.
-const SLACK_MM: f64 = 0.8;
+pub(crate) const SLACK_MM: f64 = 0.8;
 
 /// What stands out of its place or on something else, in words: on which page, what, and by how much.
 pub(crate) fn overflows(document: &PagedDocument) -> Vec<String> {
@@ -43,6 +44,12 @@ pub(crate) fn overflows(document: &PagedDocument) -> Vec<String> {
                 texts.push((item.to_owned(), from, to));
             }
         });
+        all.extend(
+            held::out_of_place(&page.frame).into_iter().map(|said| format!("page {}: {said}", at + 1)),
+        );
+        if held::is_empty(&page.frame) {
+            all.push(format!("page {}: nothing stands on it", at + 1));
+        }
         for (place, (one, from, to)) in texts.iter().enumerate() {
             for (other, first, last) in &texts[place + 1..] {
                 let wide = to.x.min(last.x) - from.x.max(first.x);
@@ -65,35 +72,35 @@ pub(crate) fn in_the_foot(from: Point, page: Size) -> bool {
 pub(crate) fn walk(frame: &Frame, outer: Transform, seen: &mut impl FnMut(&str, Point, Point)) {
     for (place, item) in frame.items() {
         let here = outer.pre_concat(Transform::translate(place.x, place.y));
-        match item {
-            FrameItem::Group(group) => walk(&group.frame, here.pre_concat(group.transform), seen),
-            FrameItem::Text(text) => {
-                let bounds = text.bbox();
-                corners(text.text.as_str(), here, bounds.min, bounds.max, seen);
-            }
-            FrameItem::Image(_, size, _) => {
-                corners(DRAWING, here, Point::zero(), Point::new(size.x, size.y), seen);
-            }
-            FrameItem::Shape(shape, _) => {
-                let bounds = shape.bbox(true);
-                corners(LINE, here, bounds.min, bounds.max, seen);
-            }
-            FrameItem::Link(..) | FrameItem::Tag(_) => {}
+        if let FrameItem::Group(group) = item {
+            walk(&group.frame, here.pre_concat(group.transform), seen);
+        } else if let Some((what, from, to)) = bounds_of(item, here) {
+            seen(what, from, to);
         }
     }
 }
 
-fn corners(what: &str, here: Transform, from: Point, to: Point, seen: &mut impl FnMut(&str, Point, Point)) {
+/// What something is that is printed, and where it begins and ends on the page.
+pub(crate) fn bounds_of(item: &FrameItem, here: Transform) -> Option<(&str, Point, Point)> {
+    let (what, from, to) = match item {
+        FrameItem::Text(text) => {
+            let bounds = text.bbox();
+            (text.text.as_str(), bounds.min, bounds.max)
+        }
+        FrameItem::Image(_, size, _) => (DRAWING, Point::zero(), size.to_point()),
+        FrameItem::Shape(shape, _) => {
+            let bounds = shape.bbox(true);
+            (LINE, bounds.min, bounds.max)
+        }
+        FrameItem::Group(_) | FrameItem::Link(..) | FrameItem::Tag(_) => return None,
+    };
     // A run of spaces has no outline, and its box no end.
     let bounded = |point: Point| point.x.to_raw().is_finite() && point.y.to_raw().is_finite();
-    if !(bounded(from) && bounded(to)) {
-        seen(what, Point::zero().transform(here), Point::zero().transform(here));
-        return;
-    }
+    let (from, to) = if bounded(from) && bounded(to) { (from, to) } else { (Point::zero(), Point::zero()) };
     let (one, other) = (from.transform(here), to.transform(here));
-    seen(
+    Some((
         what,
         Point::new(one.x.min(other.x), one.y.min(other.y)),
         Point::new(one.x.max(other.x), one.y.max(other.y)),
-    );
+    ))
 }

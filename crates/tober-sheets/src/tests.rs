@@ -1,6 +1,8 @@
 //! The pack as it is laid out: what stands on it, that it stays on its pages, and that it is the same twice.
 
 mod cards;
+mod marks;
+mod overflow;
 mod snapshots;
 
 use super::*;
@@ -326,46 +328,6 @@ fn law_verdicts_stand_worst_first_and_past_limit_is_never_below_not_known() {
     assert!(at("1 past the limit, 1 not known") < at("bad thing"));
     assert!(at("bad thing") < at("unknown thing"));
     assert!(!page.contains("good thing"), "what is inside stands in the working");
-}
-
-/// How much of a mark's square must differ from every other mark's, in grey. Measured least of the eleven: see the test's
-/// message; a tenth of the square is an area of 1.3 by 1.3 mm on a mark 4 mm high, over twice the 0.5 mm of the finest
-/// line that is printed here.
-const APART_SHARE: f64 = 0.10;
-
-#[test]
-fn law_states_are_told_apart_in_grey() {
-    use resvg::{tiny_skia, usvg};
-    const SIDE: u32 = 96;
-    let grey = |mark: Mark| -> Vec<f64> {
-        let tree = usvg::Tree::from_str(&mark_svg(mark), &usvg::Options::default()).expect("it is SVG");
-        let mut pixels = tiny_skia::Pixmap::new(SIDE, SIDE).expect("it has a size");
-        pixels.fill(tiny_skia::Color::WHITE);
-        let scale = tiny_skia::Transform::from_scale(4.0, 4.0);
-        resvg::render(&tree, scale, &mut pixels.as_mut());
-        // Luma of ITU-R BT.709, as a grey printer weighs colours.
-        pixels
-            .pixels()
-            .iter()
-            .map(|p| {
-                (0.2126 * f64::from(p.red()) + 0.7152 * f64::from(p.green()) + 0.0722 * f64::from(p.blue()))
-                    / 255.0
-            })
-            .collect()
-    };
-    let mut least = (f64::INFINITY, String::new());
-    for (at, one) in Mark::ALL.iter().enumerate() {
-        let first = grey(*one);
-        assert!(first.iter().sum::<f64>() < 0.97 * first.len() as f64, "{one:?} is drawn");
-        for other in &Mark::ALL[at + 1..] {
-            let apart: f64 = first.iter().zip(grey(*other)).map(|(a, b)| (a - b).abs()).sum();
-            let share = apart / f64::from(SIDE * SIDE);
-            if share < least.0 {
-                least = (share, format!("{one:?} and {other:?}"));
-            }
-        }
-    }
-    assert!(least.0 >= APART_SHARE, "{} differ in {:.3} of their square", least.1, least.0);
 }
 
 #[test]

@@ -162,7 +162,7 @@ pub(super) fn riders_off(given: &Given<'_>, made: &mut Making) {
     let mut table = Table::new(
         &format!("Riders, {} by {}", words.word(Word::Seat), words.word(Word::Seat)),
         [
-            (words.word(Word::Seat), "auto"),
+            (words.word(Word::Seat), "1fr"),
             ("riders aboard", "1fr"),
             ("jammed", "auto"),
             ("emptied as number", "1fr"),

@@ -40,7 +40,9 @@ fn law_every_step_that_moves_something_has_a_card_with_its_picture_and_as_many_b
                 if !phases.contains(&shown.step.phase) {
                     continue;
                 }
-                let card = cards.iter().find(|card| card["number"] == shown.number.to_string());
+                let card = cards
+                    .iter()
+                    .find(|card| card["number"].as_str() == Some(shown.number.to_string().as_str()));
                 let card = card.unwrap_or_else(|| panic!("step {} has a card", shown.number));
                 assert_eq!(card["title"], *shown.step.title);
                 assert_eq!(card["of"], shelf.ride.steps.len().to_string());
