@@ -41,6 +41,24 @@ await pictures("change-night", { colorScheme: "dark" }, ["trim"]);
 await pictures("wrong", { colorScheme: "light" }, ["pitch"], "wrong entries");
 await pictures("laptop", { colorScheme: "light", ...AS_LAPTOP }, ["pitch", "leg-1"]);
 
+// A step of the rehearsal, an answer to "what if", and a question answered wrong.
+async function rehearsed(name, options, place, act = async () => {}) {
+  const { page, context } = await open(browser, { ...options, hash: `#${place}` });
+  await page.waitForFunction(() => document.body.dataset.ready === "yes");
+  await act(page);
+  await page.evaluate(() => document.activeElement.blur());
+  writeFileSync(join(folder, `${name}.png`), small(await page.screenshot()));
+  await context.close();
+}
+await rehearsed("step-day", { colorScheme: "light" }, "step-27");
+await rehearsed("step-laptop", { colorScheme: "light", ...AS_LAPTOP }, "step-24");
+await rehearsed("what-if-night", { colorScheme: "dark" }, "step-4", async (page) => {
+  await page.locator("#if").selectOption({ label: "24 Raise the mast" });
+  await page.locator("[data-if]").tap();
+  await page.locator("#if-title").evaluate((title) => scrollTo(0, title.getBoundingClientRect().top + scrollY - 12));
+});
+await rehearsed("question-day", { colorScheme: "light" }, "quiz-hand.2.1");
+
 // As printed: the width of A4 between its margins, and as much of the sheet as stands on one page.
 const { page, context } = await open(browser, { viewport: { width: 703, height: 1000 }, isMobile: false, hasTouch: true });
 await page.clock.install({ time: DAWN });

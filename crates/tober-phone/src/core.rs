@@ -270,8 +270,10 @@ fn open_visit(question: &Value) -> String {
     };
     let w = worked(&opened, &Kept::of([]), None);
     match sheets::parts(&w) {
-        Ok(parts) => json!({ "html": sheets::all(&w, &parts), "title": opened.title(), "key": opened.key() })
-            .to_string(),
+        Ok(parts) => {
+            json!({ "html": sheets::all(&w, &parts, false), "title": opened.title(), "key": opened.key() })
+                .to_string()
+        }
         Err(error) => refused(&error.to_string()),
     }
 }

@@ -37,6 +37,8 @@ pub struct Book {
     pub visits: Vec<Texts>,
     /// The ride, kit and crew with which a new pitch is begun on the phone: pitch and visit are empty.
     pub begin: Option<Texts>,
+    /// Whether the file of one visit opens at its rehearsal.
+    pub at_rehearsal: bool,
 }
 
 /// A visit as one file that opens from a phone's storage.
@@ -47,7 +49,7 @@ pub struct Book {
 /// # Errors
 /// A sentence for each thing that is wrong with the files.
 pub fn page(texts: &Texts) -> Result<String, Vec<String>> {
-    book(&Book { visits: vec![texts.clone()], begin: None })
+    book(&Book { visits: vec![texts.clone()], ..Book::default() })
 }
 
 /// Several visits as one file, or a ride alone with which pitches are begun on the phone.
@@ -80,7 +82,7 @@ pub fn book(book: &Book) -> Result<String, Vec<String>> {
         return Err(wrong);
     }
     let main = match opened.as_slice() {
-        [one] if book.begin.is_none() => whole(one)?,
+        [one] if book.begin.is_none() => whole(one, book.at_rehearsal)?,
         several => pitches(several, book.begin.as_ref())?,
     };
     let title = title(book, &opened);
@@ -163,11 +165,11 @@ fn by_place(mut texts: Value, once: &mut Vec<Value>) -> Value {
 }
 
 /// All sheets of one visit, with the working of every figure: what is read without script.
-fn whole(opened: &Opened) -> Result<String, Vec<String>> {
+fn whole(opened: &Opened, at_rehearsal: bool) -> Result<String, Vec<String>> {
     let mut w = worked(opened, &Kept::of([]), None);
     w.with_working = true;
     let parts = sheets::parts(&w).map_err(|error| vec![error.to_string()])?;
-    Ok(format!("<div id=\"visit\">{}</div>", sheets::all(&w, &parts)))
+    Ok(format!("<div id=\"visit\">{}</div>", sheets::all(&w, &parts, at_rehearsal)))
 }
 
 /// The sheet on which a visit is chosen or begun, with each plan in short.

@@ -351,7 +351,7 @@ fn hard() -> Texts {
 
 #[test]
 fn law_several_visits_in_one_file_are_read_without_script() {
-    let page = book(&Book { visits: vec![hard(), meadow()], begin: None }).expect("two visits");
+    let page = book(&Book { visits: vec![hard(), meadow()], ..Book::default() }).expect("two visits");
     assert!(page.len() < FILE_BYTES_MAX, "{} bytes", page.len());
     let before_script = page.split("<script").next().expect("a page");
     for name in ["Plover Hard", "Quern Meadow"] {
@@ -390,7 +390,7 @@ fn regress_the_tape_counts_where_nobody_chose_a_method() {
 #[test]
 fn law_a_ride_alone_begins_a_pitch_on_which_nothing_is_read() {
     let ride = Texts { pitch: String::new(), visit: String::new(), rows: None, ..meadow() };
-    let page = book(&Book { visits: Vec::new(), begin: Some(ride.clone()) }).expect("a ride alone");
+    let page = book(&Book { begin: Some(ride.clone()), ..Book::default() }).expect("a ride alone");
     assert!(page.contains("Begin a pitch"));
     let mut question = questions::question("begin", &ride);
     question["name"] = json!("Bramble \"Green\"");

@@ -33,11 +33,17 @@ pub fn page(visit: &Path) -> Result<String, Vec<String>> {
     texts(visit).map_err(|sentence| vec![sentence]).and_then(|texts| tober_phone::page::page(&texts))
 }
 
+/// The same, opening at its rehearsal.
+pub fn rehearsal(visit: &Path) -> Result<String, Vec<String>> {
+    let texts = texts(visit).map_err(|sentence| vec![sentence])?;
+    tober_phone::page::book(&Book { visits: vec![texts], begin: None, at_rehearsal: true })
+}
+
 /// What a path names.
 fn book(path: &Path) -> Result<Book, Wrong> {
     let visits = visits_in(path);
     if let Some(ride) = ride_alone(path).filter(|_| visits.is_empty()) {
-        return begin(&ride).map(|begin| Book { visits: Vec::new(), begin: Some(begin) });
+        return begin(&ride).map(|begin| Book { begin: Some(begin), ..Book::default() });
     }
     // A folder that holds nothing of the kind is named as a visit that is not there.
     let visits = if visits.is_empty() { vec![path.to_owned()] } else { visits };
@@ -57,7 +63,7 @@ fn book(path: &Path) -> Result<Book, Wrong> {
         }
     }
     if unread.is_empty() && said.is_empty() {
-        Ok(Book { visits: texts_of, begin: None })
+        Ok(Book { visits: texts_of, ..Book::default() })
     } else {
         Err(Wrong { unread, said })
     }

@@ -18,7 +18,7 @@ const HEAD: f64 = 2.0;
 type Flat = [f64; 2];
 
 /// The outline of points on the ground, against the clock.
-fn hull(mut points: Vec<Flat>) -> Vec<Flat> {
+pub(super) fn hull(mut points: Vec<Flat>) -> Vec<Flat> {
     points.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
     let turn = |a: Flat, b: Flat, c: Flat| (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
     let mut hull: Vec<Flat> = Vec::new();

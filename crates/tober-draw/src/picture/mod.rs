@@ -5,6 +5,7 @@
 
 mod choose;
 mod ground;
+mod key_plan;
 mod motion;
 mod scene;
 mod step;

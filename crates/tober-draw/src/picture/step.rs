@@ -2,9 +2,9 @@
 
 use super::choose::Chosen;
 use super::ground::{Person, all_outside, hatch, kept_clear, people, swept};
-use super::pair;
 use super::scene::{Scene, ends};
 use super::told::{Below, Words, below, words};
+use super::{key_plan, pair};
 use crate::figures::Figures;
 use crate::label::{self, Area, Weight};
 use crate::place::near;
@@ -158,7 +158,7 @@ pub(super) fn compose(scene: &Scene<'_>, chosen: &Chosen) -> (Sheet, Words, Vec<
     let mut sheet = Sheet::new(&format!("step{}", scene.shown.number), WIDTH, 0.0);
     heading(&mut sheet, scene);
     let drawn = in_area(&mut sheet, scene, chosen, SCENE, false);
-    let Drawn { pins, joints, stand, clear, hatched } = &drawn;
+    let Drawn { pins, joints, stand, clear, hatched, .. } = &drawn;
     let clear = clear.as_deref();
     let bottom = below(&mut sheet, scene, chosen, &Below { pins, joints, stand, clear, swept: *hatched });
     sheet.set_height(bottom);
@@ -180,38 +180,51 @@ pub(super) fn on_a_card(
     sheet.finish(&words.title, &words.description, style)
 }
 
-/// How wide a picture for a phone is, in pixels: a letter of it is then as large there as it says.
-const PHONE: f64 = 390.0;
+/// How wide a picture for a phone is, in pixels: on a phone a letter of it is then about as large as it says.
+const PHONE: f64 = 380.0;
 /// How high what is drawn of the ride is there.
 const PHONE_HIGH: f64 = 300.0;
 /// How many times as large as the whole ride would be drawn what a step moves may be, so that it is still seen where it is.
 const CLOSER: f64 = 2.6;
+
+/// How many times as large it must at least be for the whole ride not to be shown.
+const MUCH: f64 = 1.2;
 
 /// The same for a phone: the part of the ride about what moves, with the words left to the page around it.
 pub(super) fn for_phone(scene: &Scene<'_>, chosen: &Chosen, style: StyleSheet) -> String {
     let mut sheet = Sheet::new(&format!("step{}", scene.shown.number), PHONE, PHONE_HIGH + BELOW_SCENE);
     let area = Area { x: 2.0, y: 0.0, width: PHONE - 4.0, height: PHONE_HIGH };
     let drawn = in_area(&mut sheet, scene, chosen, area, true);
+    if drawn.closer {
+        key_plan::key_plan(&mut sheet, scene, &chosen.view, (2.0, PHONE_HIGH + 4.0));
+        sheet.set_height(PHONE_HIGH + key_plan::HIGH + 6.0);
+    }
     let words = words(scene, chosen, &drawn.pins, &drawn.stand, drawn.clear.as_deref());
     sheet.finish(&words.title, &words.description, style)
 }
 
 /// The scale of a picture that is taken closer: what moves, its fixings and its people, or the whole ride where that is as
 /// large.
-fn closer(scene: &Scene<'_>, chosen: &Chosen, stand: &[Person], joints: &[Joint], area: Area) -> Onto {
+fn closer(
+    scene: &Scene<'_>,
+    chosen: &Chosen,
+    stand: &[Person],
+    joints: &[Joint],
+    area: Area,
+) -> (Onto, bool) {
     let whole = onto(scene, chosen, stand, None, area);
     let mut points: Vec<Space> = joints.iter().map(|joint| joint.at).collect();
     points.extend(scene.hot.iter().flat_map(|at| scene.solids[*at].corners.iter().copied()));
     points.extend(scene.others().iter().flat_map(|solid| solid.corners.clone()));
     if points.is_empty() {
-        return whole;
+        return (whole, false);
     }
     for person in stand {
         points.push([person.at[0], person.at[1], scene.ground]);
         points.push([person.at[0], person.at[1], scene.ground + PERSON + 0.4]);
     }
     let near = Onto::fitted(chosen.view, &points, area.inset(32.0), LARGEST.min(whole.scale * CLOSER));
-    if near.scale > whole.scale { near } else { whole }
+    if near.scale > whole.scale * MUCH { (near, true) } else { (whole, false) }
 }
 
 /// What was drawn, for the words.
@@ -221,6 +234,8 @@ struct Drawn {
     stand: Vec<Person>,
     clear: Option<String>,
     hatched: bool,
+    /// Whether it is only a part of the ride.
+    closer: bool,
 }
 
 /// The ride in an area of a sheet, with its scale below; `close`: only the part about what moves.
@@ -235,10 +250,10 @@ fn in_area(sheet: &mut Sheet, scene: &Scene<'_>, chosen: &Chosen, area: Area, cl
     };
     let stand = people(scene, &works, &patches, chosen.view.eye);
     let clear = kept_clear(scene);
-    let onto = if close {
+    let (onto, closer) = if close {
         closer(scene, chosen, &stand, &joints, area)
     } else {
-        onto(scene, chosen, &stand, clear, area)
+        (onto(scene, chosen, &stand, clear, area), false)
     };
     let way = InTheWay::of(&scene.solids, &onto.view);
     let mut taken: Vec<Area> = Vec::new();
@@ -266,12 +281,12 @@ fn in_area(sheet: &mut Sheet, scene: &Scene<'_>, chosen: &Chosen, area: Area, cl
     if close {
         sheet.close_group();
     }
-    scale(sheet, &onto, figures, area);
+    scale(sheet, &onto, figures, if close { area.inset(8.0) } else { area });
     let clear = clear.map(|(_, radius)| {
         let what = scene.shown.step.keep_clear.as_deref().unwrap_or("the ground marked");
         format!("{what}, {} round the middle", figures.coarse(Length::m(radius)))
     });
-    Drawn { pins, joints, stand, clear, hatched }
+    Drawn { pins, joints, stand, clear, hatched, closer }
 }
 
 fn heading(sheet: &mut Sheet, scene: &Scene<'_>) {

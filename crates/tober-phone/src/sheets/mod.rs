@@ -263,9 +263,12 @@ fn title_block(w: &Worked) -> String {
     )
 }
 
-/// All the sheets, with their slots as they are now.
-pub(crate) fn all(w: &Worked, parts: &Parts) -> String {
+/// All the sheets, with their slots as they are now; the rehearsal first where the page is for that.
+pub(crate) fn all(w: &Worked, parts: &Parts, rehearsal_first: bool) -> String {
     let mut out = slot(parts, "banner");
+    if rehearsal_first {
+        out.push_str(&rehearse::sheet(w, parts));
+    }
     out.push_str(&pitch::sheet(w, parts));
     out.push_str(&ground::sheet(w, parts));
     out.push_str(&stacks::sheet(w, parts));
@@ -274,7 +277,9 @@ pub(crate) fn all(w: &Worked, parts: &Parts) -> String {
     out.push_str(&last::sheet(w, parts));
     out.push_str(&kit::sheet(w, parts));
     out.push_str(&entries::sheet(w, parts));
-    out.push_str(&rehearse::sheet(w, parts));
+    if !rehearsal_first {
+        out.push_str(&rehearse::sheet(w, parts));
+    }
     out.push_str("<nav class=\"foot\" id=\"sheets\" aria-label=\"Sheets\"><h2 id=\"h-sheets\" tabindex=\"-1\">Sheets</h2><ol>");
     for (place, sheet) in SHEETS.iter().enumerate() {
         let _ = write!(

@@ -217,7 +217,7 @@ fn card(ride: &Ride, step: &Step, number: usize, units: UnitSet) -> Card {
     });
     let wind = step.wind_limit.as_ref().map(|limit| {
         let speed = limit.speed.amount().print(units, Rounding::Capacity);
-        format!("at most {speed}, averaged over {:.0} s", limit.averaged_over.as_s())
+        format!("at most {speed}, averaged over {:.0}\u{202f}s", limit.averaged_over.as_s())
     });
     let lift = ride.lifts_of(step).first().map(|done| match done.lift {
         Lift::Winch(winch) => {

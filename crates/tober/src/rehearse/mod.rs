@@ -1,12 +1,11 @@
 //! `tober rehearse`: a visit gone through beforehand, step by step, and questions on it. Nothing is recorded.
 
 mod ask;
-mod page;
 mod say;
 
 use crate::files::{self, say as complain};
 use crate::{Ended, Shape};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 use std::io::BufRead;
 use std::path::Path;
 use tober_book::Role;
@@ -55,7 +54,7 @@ pub struct Wanted {
     /// Print every step, and ask nothing.
     #[arg(long)]
     all: bool,
-    /// Write the rehearsal as one HTML file.
+    /// Write the rehearsal as one HTML file, in the units of the visit.
     #[arg(short, value_name = "FILE.html")]
     out: Option<std::path::PathBuf>,
 }
@@ -79,18 +78,7 @@ pub fn rehearse(path: &Path, wanted: &Wanted, shape: Shape) -> Ended {
         return Ended::WrongInput;
     };
     if let Some(out) = &wanted.out {
-        let page = page::page(&all, &pictures(&books), units, wanted.seed);
-        if let Err(sentence) = files::write(out, page.as_bytes()) {
-            files::tell(&sentence);
-            return Ended::WrongInput;
-        }
-        files::print(&format!(
-            "{}: the rehearsal of {}, {} steps. Open it in a browser; it needs nothing else.\n",
-            out.display(),
-            all.ride,
-            all.cards.len()
-        ));
-        return Ended::Inside;
+        return written(path, out, &all);
     }
     let lines = &mut std::io::stdin().lock();
     if wanted.quiz {
@@ -109,17 +97,25 @@ pub fn rehearse(path: &Path, wanted: &Wanted, shape: Shape) -> Ended {
     Ended::Inside
 }
 
-/// The picture of each step by its name; a step that cannot be drawn has none.
-fn pictures(books: &files::Books) -> BTreeMap<String, String> {
-    let files::Books { ride, kit, pitch, visit, .. } = books;
-    let plan = tober_plan::plan(tober_plan::Books { ride, kit, pitch, visit });
-    let steps = tober_plan::steps_shown(ride, visit).unwrap_or_default();
-    let drawn = steps.iter().filter_map(|shown| {
-        let svg = tober_draw::step_picture(ride, &plan, shown, tober_draw::StyleSheet::OnPage).ok()?;
-        // Inside a page a drawing needs no name of its language.
-        Some((shown.step.name.clone(), svg.replacen(" xmlns=\"http://www.w3.org/2000/svg\"", "", 1)))
-    });
-    drawn.collect()
+/// Writes the visit's phone book, which opens at the rehearsal.
+fn written(path: &Path, out: &Path, all: &Rehearsal) -> Ended {
+    let page = crate::phone::rehearsal(path)
+        .and_then(|page| files::write(out, page.as_bytes()).map_err(|sentence| vec![sentence]));
+    match page {
+        Ok(()) => {
+            files::print(&format!(
+                "{}: the rehearsal of {}, {} steps. Open it in a browser; it needs nothing else.\n",
+                out.display(),
+                all.ride,
+                all.cards.len()
+            ));
+            Ended::Inside
+        }
+        Err(sentences) => {
+            sentences.iter().for_each(|sentence| files::tell(sentence));
+            Ended::WrongInput
+        }
+    }
 }
 
 /// A line of answers; none where they have ended or cannot be read.

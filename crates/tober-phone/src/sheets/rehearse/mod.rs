@@ -12,9 +12,9 @@ use super::{Parts, Worked, head};
 use crate::html::{capital, escape};
 use stage::Stage;
 use std::fmt::Write;
-use tober_book::{Ride, Visit};
+use tober_book::{Ride, Role, Visit};
 use tober_plan::rehearse::{Card, Rehearsal, outline};
-use tober_quantity::{UnitSet, WordSet};
+use tober_quantity::{UnitSet, Word, WordSet};
 
 /// What a rehearsal is of.
 #[derive(Clone, Copy)]
@@ -23,6 +23,11 @@ pub(crate) struct Of<'a> {
     pub visit: &'a Visit,
     pub units: UnitSet,
     pub words: WordSet,
+}
+
+/// A part in the words of the visit.
+fn named(role: Role, words: WordSet) -> &'static str {
+    if role == Role::Chief { words.word(Word::Chief) } else { role.word() }
 }
 
 /// What is said where there are no steps.
@@ -37,7 +42,7 @@ pub(crate) fn lesson(of: Of<'_>, at: &str, seed: u64, w: &dyn Fn() -> Worked) ->
     let none =
         || format!("The rehearsal has no place \"{at}\": its steps are step-1 to step-{}.", all.cards.len());
     if let Some(asked) = at.strip_prefix("quiz") {
-        return quiz::sheet(&all, asked, seed).ok_or_else(none);
+        return quiz::sheet(&all, asked, seed, of.words).ok_or_else(none);
     }
     if let Some(asked) = at.strip_prefix("if-") {
         let stage = Stage::read(asked, all.cards.len()).ok_or_else(none)?;
@@ -67,8 +72,8 @@ pub(super) fn sheet(w: &Worked, parts: &Parts) -> String {
     list(&mut out, of, &all);
     out.push_str("</section>");
     riders::riders(&mut out, &all, w.units());
-    riders::checks(&mut out, &all);
-    out.push_str("<section class=\"sheet needs-script\" id=\"lesson\" aria-labelledby=\"h-lesson\"><h2 id=\"h-lesson\" tabindex=\"-1\">Rehearsal</h2></section>");
+    riders::checks(&mut out, &all, w.words());
+    out.push_str("<section class=\"sheet needs-script\" id=\"lesson\" aria-labelledby=\"h-lesson\"><h2 id=\"h-lesson\" tabindex=\"-1\">Rehearsal</h2><div id=\"quiz\"></div></section>");
     out
 }
 
@@ -97,7 +102,7 @@ fn list(out: &mut String, of: Of<'_>, all: &Rehearsal) {
             card.number,
             escape(&card.title)
         );
-        in_words(out, card);
+        in_words(out, of, card);
         out.push_str("</div></li>");
     }
     if phase.is_some() {
@@ -106,11 +111,11 @@ fn list(out: &mut String, of: Of<'_>, all: &Rehearsal) {
 }
 
 /// A step in a few lines, for reading without script and on paper.
-fn in_words(out: &mut String, card: &Card) {
+fn in_words(out: &mut String, of: Of<'_>, card: &Card) {
     if let Some(instruction) = &card.instruction {
         let _ = write!(out, "<p>{}</p>", escape(instruction));
     }
-    let who = step::who(card);
+    let who = step::who(card, of.words);
     if !who.is_empty() {
         let _ = write!(out, "<p class=\"sub\">{}</p>", escape(&capital(&who)));
     }

@@ -3,11 +3,13 @@
 //! The place says it all: `quiz-hand.7.2-4` are the questions of a hand by the seed 7, of which the first was answered by
 //! its second choice and the second by its fourth; a line at the end (`2-4-`) asks the next.
 
+use super::named;
 use crate::html::{capital, escape, marked};
 use std::fmt::Write;
 use tober_book::Role;
 use tober_draw::Mark;
 use tober_plan::rehearse::{Asked, Rehearsal, quiz};
+use tober_quantity::WordSet;
 
 /// How many are asked.
 const QUESTIONS: usize = 12;
@@ -22,9 +24,9 @@ fn head(title: &str, aside: &str) -> String {
 }
 
 /// The sheet at a place after "quiz"; `None` where there is no such place.
-pub(super) fn sheet(all: &Rehearsal, asked: &str, seed: u64) -> Option<String> {
+pub(super) fn sheet(all: &Rehearsal, asked: &str, seed: u64, words: WordSet) -> Option<String> {
     let Some(asked) = asked.strip_prefix('-') else {
-        return asked.is_empty().then(|| begin(seed));
+        return asked.is_empty().then(|| begin(seed, words));
     };
     let mut parts = asked.split('.');
     let (word, seed, answers) = (parts.next()?, parts.next()?, parts.next()?);
@@ -44,11 +46,11 @@ pub(super) fn sheet(all: &Rehearsal, asked: &str, seed: u64) -> Option<String> {
         None if given.len() < questions.len() => {
             ask(&questions, given.len(), right, &format!("{here}.{answers}"))
         }
-        None => end(&questions, &given, right, word),
+        None => end(&questions, &given, right, named(role, words)),
     })
 }
 
-fn begin(seed: u64) -> String {
+fn begin(seed: u64, words: WordSet) -> String {
     let mut out = head("Questions", "");
     let _ = write!(
         out,
@@ -59,7 +61,7 @@ fn begin(seed: u64) -> String {
             out,
             "<a class=\"btn plainb\" href=\"#quiz-{0}.{seed}.\">{1}</a>",
             role.word(),
-            escape(&capital(role.word()))
+            escape(&capital(named(role, words)))
         );
     }
     out.push_str("<p class=\"to\"><a href=\"#rehearse\">All steps</a></p>");

@@ -1,10 +1,11 @@
 //! How riders get off a ride that has stopped, and what is looked at and when.
 
+use super::named;
 use crate::html::{capital, escape};
 use std::fmt::Write;
 use tober_plan::OffBy;
 use tober_plan::rehearse::Rehearsal;
-use tober_quantity::{Quantity, Rounding, UnitSet};
+use tober_quantity::{Quantity, Rounding, UnitSet, WordSet};
 
 /// The way back to the list of steps.
 const BACK: &str = "<p class=\"to\"><a href=\"#rehearse\">All steps</a></p>";
@@ -80,7 +81,7 @@ fn one_way(out: &mut String, way: &OffBy, units: UnitSet) {
     }
 }
 
-pub(super) fn checks(out: &mut String, all: &Rehearsal) {
+pub(super) fn checks(out: &mut String, all: &Rehearsal, words: WordSet) {
     out.push_str("<section class=\"sheet\" id=\"checks\" aria-labelledby=\"h-checks\"><div class=\"head\"><h2 id=\"h-checks\" tabindex=\"-1\">What is looked at, and when</h2></div>");
     let mut whens: Vec<&str> = Vec::new();
     for (_, when, ..) in &all.checks {
@@ -91,18 +92,18 @@ pub(super) fn checks(out: &mut String, all: &Rehearsal) {
     for when in whens {
         let _ = write!(
             out,
-            "<table><caption>{}</caption><thead><tr><th scope=\"col\">Look at</th><th scope=\"col\">Good when</th><th scope=\"col\">Signed by</th>\
+            "<table class=\"looked\"><caption>{}</caption><thead><tr><th scope=\"col\">Look at, signed by</th><th scope=\"col\">Good when</th>\
              </tr></thead><tbody>",
-            escape(when)
+            escape(&capital(when))
         );
         for (item, _, signed, good) in all.checks.iter().filter(|(_, other, ..)| other == when) {
-            let signed: Vec<&str> = signed.iter().map(|role| role.word()).collect();
+            let signed: Vec<&str> = signed.iter().map(|role| named(*role, words)).collect();
             let _ = write!(
                 out,
-                "<tr><td>{}</td><td>{}</td><td>{}</td></tr>",
-                escape(item),
-                escape(good),
-                signed.join(" or ")
+                "<tr><td>{}<br><span class=\"sub\">{}</span></td><td>{}</td></tr>",
+                escape(&capital(item)),
+                signed.join(" or "),
+                escape(&capital(good))
             );
         }
         out.push_str("</tbody></table>");

@@ -1,21 +1,21 @@
 //! A step as a sheet of its own, and what happens if another is done in its place.
 
-use super::Of;
 use super::stage::Stage;
+use super::{Of, named};
 use crate::html::{capital, caution, escape, marked, shape};
 use crate::sheets::Worked;
 use std::fmt::Write;
 use tober_draw::{Mark, StyleSheet, step_picture_for_phone};
 use tober_plan::rehearse::{Card, Rehearsal, Stood};
 use tober_plan::steps_shown;
-use tober_quantity::Word;
+use tober_quantity::{Word, WordSet};
 
 /// How many people, and who must be among them.
-pub(super) fn who(card: &Card) -> String {
+pub(super) fn who(card: &Card, words: WordSet) -> String {
     let people = card
         .people
         .map(|people| if people == 1 { "1 person".to_owned() } else { format!("{people} people") });
-    let skills = card.skills.iter().map(|role| role.word().to_owned());
+    let skills = card.skills.iter().map(|role| named(*role, words).to_owned());
     people.into_iter().chain(skills).collect::<Vec<_>>().join(", ")
 }
 
@@ -73,9 +73,9 @@ pub(super) fn sheet(of: Of<'_>, all: &Rehearsal, stage: &Stage, w: &Worked) -> R
         );
     }
     pins(&mut out, &card, !pictured.is_empty());
-    facts(&mut out, &card);
-    ways_on(&mut out, of, all, stage);
+    facts(&mut out, &card, of.words);
     out.push_str("</div><div>");
+    ways_on(&mut out, of, all, stage);
     too_early(&mut out, &card);
     ask(&mut out, all, stage);
     as_well(&mut out, of, all, stage);
@@ -94,9 +94,9 @@ fn picture(of: Of<'_>, card: &Card, w: &Worked) -> Result<String, String> {
     svg.map(|svg| format!("<figure class=\"picture\">{svg}</figure>")).map_err(|error| error.to_string())
 }
 
-fn facts(out: &mut String, card: &Card) {
+fn facts(out: &mut String, card: &Card, words: WordSet) {
     let some = |list: &[String]| (!list.is_empty()).then(|| list.join(", "));
-    let people = Some(who(card)).filter(|who| !who.is_empty());
+    let people = Some(who(card, words)).filter(|who| !who.is_empty());
     let each = [
         ("Who", people),
         ("Works in", some(&card.works_in)),
