@@ -23,3 +23,5 @@ new = re.sub(r"(<!-- plan -->\n```text\n).*?(\n```\n)", lambda m: m.group(1) + p
 open("README.md", "w", encoding="utf-8").write(new)
 PY
 rm -rf "$folder"
+# The pages of the printed pack, which a test keeps; so it is the test that draws them.
+TOBER_GOLDEN=write cargo test --release --quiet -p tober -p tober-sheets --lib regress_the_pages_in_the_readme > /dev/null

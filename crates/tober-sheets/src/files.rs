@@ -3,6 +3,7 @@
 use crate::say;
 use crate::sheets::{Blank, Given};
 use core::fmt::Write as _;
+use std::collections::BTreeMap;
 use tober_book::{Date, Interval, Phase};
 use tober_plan::Plan;
 use tober_quantity::{Length, Mass, Quantity as _, Rounding, Shown};
@@ -31,11 +32,15 @@ pub fn calendar(given: &Given<'_>) -> Option<String> {
         "CALSCALE:GREGORIAN".to_owned(),
         format!("X-WR-CALNAME:{}", escaped(&format!("{} on {}", plan.ride, plan.pitch))),
     ];
-    let mut number = 0;
-    let mut event = |title: &str, more: &str, again: &str| {
-        number += 1;
+    // The same entry of the same visit keeps its identity (RFC 5545, section 3.8.4.7), so that a calendar that is read in
+    // again after another reading does not hold it twice.
+    let mut known: BTreeMap<String, usize> = BTreeMap::new();
+    let mut event = |of: &str, title: &str, more: &str, again: &str| {
+        let identity = format!("{}-{}-{}-{}", slug(&plan.ride), slug(&plan.pitch), day(first), slug(of));
+        let times = known.entry(identity.clone()).and_modify(|times| *times += 1).or_insert(1);
+        let more_of = if *times > 1 { format!("-{times}") } else { String::new() };
         lines.push("BEGIN:VEVENT".to_owned());
-        lines.push(format!("UID:{}-{number}@tober.invalid", plan.name));
+        lines.push(format!("UID:{identity}{more_of}@tober.invalid"));
         lines.push(format!("DTSTAMP:{}T000000Z", day(first)));
         lines.push(format!("DTSTART;VALUE=DATE:{}", day(first)));
         lines.push(format!("SUMMARY:{}", escaped(title)));
@@ -50,7 +55,8 @@ pub fn calendar(given: &Given<'_>) -> Option<String> {
     };
     for (at, step) in given.steps_of(&[Phase::Arrive, Phase::BuildUp, Phase::Prove]) {
         if let Some(looks_at) = &step.hold_point {
-            event(&format!("Hold point, step {at}: {}", step.title), looks_at, "");
+            let title = format!("Hold point, step {at}: {}", step.title);
+            event(&format!("hold point {}", step.name), &title, looks_at, "");
         }
     }
     for check in &given.ride.checks {
@@ -61,17 +67,21 @@ pub fn calendar(given: &Given<'_>) -> Option<String> {
             _ => continue,
         };
         let signs = say::roles(&check.signed_by, plan.words);
-        event(
-            &format!("Due {}: {}", check.interval.word(), check.item),
-            &format!("Signed by: {signs}"),
-            again,
-        );
+        let title = format!("Due {}: {}", check.interval.word(), check.item);
+        event(&title, &title, &format!("Signed by: {signs}"), again);
     }
     lines.push("END:VCALENDAR".to_owned());
     for line in &lines {
         fold(&mut out, line);
     }
     Some(out)
+}
+
+/// A text as a part of an identity: its Latin letters and figures.
+fn slug(text: &str) -> String {
+    let letters = |part: &str| part.chars().filter(char::is_ascii_alphanumeric).collect::<String>();
+    let parts: Vec<String> = text.split_whitespace().map(letters).filter(|part| !part.is_empty()).collect();
+    parts.join("-").to_ascii_lowercase()
 }
 
 fn day(date: Date) -> String {

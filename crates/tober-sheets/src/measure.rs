@@ -21,11 +21,18 @@ const EDGE_MM: f64 = 4.2;
 /// How far something may stand out of its place: half the heaviest line, and what a letter leans out of its box.
 pub(crate) const SLACK_MM: f64 = 0.8;
 
+/// A line across the page is thinner and longer than this.
+const THIN_MM: f64 = 1.7;
+const LONG_MM: f64 = 5.0;
+/// How far a line may run into a letter: half of the thickest line of a table.
+const INTO_MM: f64 = 0.3;
+
 /// What stands out of its place or on something else, in words: on which page, what, and by how much.
 pub(crate) fn overflows(document: &PagedDocument) -> Vec<String> {
     let mut all = Vec::new();
     for (at, page) in document.pages().iter().enumerate() {
         let mut texts: Vec<(String, Point, Point)> = Vec::new();
+        let mut rules: Vec<(Point, Point)> = Vec::new();
         let Size { x: width, y: height } = page.frame.size();
         walk(&page.frame, Transform::identity(), &mut |item, from, to| {
             let sideways = (to.x - (width - Abs::mm(SIDE_MM))).max(Abs::mm(SIDE_MM) - from.x);
@@ -40,7 +47,10 @@ pub(crate) fn overflows(document: &PagedDocument) -> Vec<String> {
                     over.to_mm()
                 ));
             }
-            if item != DRAWING && item != LINE {
+            let thin = to.y - from.y < Abs::mm(THIN_MM) && to.x - from.x > Abs::mm(LONG_MM);
+            if item == LINE && thin {
+                rules.push((from, to));
+            } else if item != DRAWING && item != LINE {
                 texts.push((item.to_owned(), from, to));
             }
         });
@@ -49,6 +59,16 @@ pub(crate) fn overflows(document: &PagedDocument) -> Vec<String> {
         );
         if held::is_empty(&page.frame) {
             all.push(format!("page {}: nothing stands on it", at + 1));
+        }
+        for (text, from, to) in &texts {
+            let through = |(first, last): &&(Point, Point)| {
+                let wide = to.x.min(last.x) - from.x.max(first.x);
+                let deep = Abs::mm(INTO_MM);
+                wide > Abs::mm(SLACK_MM) && last.y > from.y + deep && first.y < to.y - deep
+            };
+            if rules.iter().any(|rule| through(&rule)) {
+                all.push(format!("page {}: a line runs through \"{text}\"", at + 1));
+            }
         }
         for (place, (one, from, to)) in texts.iter().enumerate() {
             for (other, first, last) in &texts[place + 1..] {

@@ -1,5 +1,6 @@
 //! The pack as it is laid out: what stands on it, that it stays on its pages, and that it is the same twice.
 
+mod beside;
 mod cards;
 mod marks;
 mod overflow;
@@ -53,6 +54,10 @@ macro_rules! shelf {
 
 fn lantern() -> Shelf {
     shelf!("lantern", "plover-hard")
+}
+
+fn quern() -> Shelf {
+    shelf!("lantern", "quern-meadow")
 }
 
 fn osier() -> Shelf {

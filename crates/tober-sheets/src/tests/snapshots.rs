@@ -46,11 +46,10 @@ fn grey(page: &Page, pixels_mm: f64) -> (usize, Vec<u8>) {
 impl Ink {
     fn of(page: &Page) -> Self {
         let (wide, pixels) = grey(page, PIXELS_MM as f64);
-        Self::of_pixels(wide, &pixels)
+        Self::of_pixels(wide, &pixels, CELL_MM * PIXELS_MM)
     }
 
-    fn of_pixels(pixels_wide: usize, pixels: &[u8]) -> Self {
-        let side = CELL_MM * PIXELS_MM;
+    fn of_pixels(pixels_wide: usize, pixels: &[u8], side: usize) -> Self {
         let wide = pixels_wide.div_ceil(side);
         let high = (pixels.len() / pixels_wide).div_ceil(side);
         let mut sums = vec![(0_usize, 0_usize); wide * high];
@@ -76,15 +75,8 @@ impl Ink {
     }
 
     fn read(bytes: &[u8]) -> Result<Self, String> {
-        let mut reader =
-            png::Decoder::new(std::io::Cursor::new(bytes)).read_info().map_err(|e| e.to_string())?;
-        let mut white = vec![0; reader.output_buffer_size().ok_or("it is too large")?];
-        let info = reader.next_frame(&mut white).map_err(|e| e.to_string())?;
-        if info.color_type != png::ColorType::Grayscale || info.bit_depth != png::BitDepth::Eight {
-            return Err("it is not a grey picture of 8 bits".to_owned());
-        }
-        white.truncate(info.buffer_size());
-        Ok(Self { wide: info.width as usize, cells: white.iter().map(|white| 255 - white).collect() })
+        let (wide, white) = read_png(bytes)?;
+        Ok(Self { wide, cells: white.iter().map(|white| 255 - white).collect() })
     }
 
     /// How this differs from what is kept, if it does: a sentence.
@@ -148,6 +140,18 @@ fn png_of(wide: usize, high: usize, white: &[u8]) -> Vec<u8> {
     writer.write_image_data(white).expect("it writes to memory");
     writer.finish().expect("it writes to memory");
     out
+}
+
+/// A grey picture: its width, and every pixel, 255 for white.
+fn read_png(bytes: &[u8]) -> Result<(usize, Vec<u8>), String> {
+    let mut reader = png::Decoder::new(std::io::Cursor::new(bytes)).read_info().map_err(|e| e.to_string())?;
+    let mut white = vec![0; reader.output_buffer_size().ok_or("it is too large")?];
+    let info = reader.next_frame(&mut white).map_err(|e| e.to_string())?;
+    if info.color_type != png::ColorType::Grayscale || info.bit_depth != png::BitDepth::Eight {
+        return Err("it is not a grey picture of 8 bits".to_owned());
+    }
+    white.truncate(info.buffer_size());
+    Ok((info.width as usize, white))
 }
 
 fn golden() -> PathBuf {
@@ -292,7 +296,7 @@ fn law_a_line_that_moves_by_half_a_millimetre_is_seen() {
     let given = Given { lifts: &lifts, ..shelf.given(&plan, &every) };
     let page = &sheet(&given, SheetKind::Calls, Paper::A4)[0];
     let (wide, pixels) = grey(page, PIXELS_MM as f64);
-    let before = Ink::of_pixels(wide, &pixels);
+    let before = Ink::of_pixels(wide, &pixels, CELL_MM * PIXELS_MM);
     let rows: Vec<&[u8]> = pixels.chunks(wide).collect();
     let empty = |row: &[u8]| row.iter().all(|pixel| *pixel == 255);
     let mut lines = 0;
@@ -305,7 +309,7 @@ fn law_a_line_that_moves_by_half_a_millimetre_is_seen() {
             // The rows of the line one pixel lower; the empty row below it comes above.
             let mut moved = rows.clone();
             moved[first..=last].rotate_right(1);
-            let after = Ink::of_pixels(wide, &moved.concat());
+            let after = Ink::of_pixels(wide, &moved.concat(), CELL_MM * PIXELS_MM);
             assert!(after.differs(&before).is_some(), "the line in the rows {first} to {last} moves unseen");
             lines += 1;
         }
@@ -322,4 +326,51 @@ fn refuse_a_kept_picture_of_another_size_or_kind() {
     let said = large.differs(&small).expect("they differ");
     assert!(said.contains("2 by 3 cells, kept are 2 by 2"), "{said}");
     assert!(Ink::read(b"no picture").is_err());
+}
+
+/// Pixels of a millimetre of the pictures in the README.
+const README_PIXELS_MM: f64 = 3.6;
+/// The greys of the pictures in the README.
+const README_GREYS: u8 = 16;
+/// The largest that a picture in the README may be.
+const README_BYTES: usize = 150_000;
+/// The side of the cells in which the pictures of the README are compared, pixels.
+const README_CELL: usize = 8;
+
+#[test]
+fn regress_the_pages_in_the_readme_are_those_that_print() {
+    let shelf = quern();
+    let (plan, every) = shelf.planned();
+    let (_, _, lifts) = printed(&shelf);
+    let given = Given { lifts: &lifts, ..shelf.given(&plan, &every) };
+    let step = |page: &Page| {
+        let mut said = String::new();
+        measure::walk(&page.frame, typst::layout::Transform::identity(), &mut |text, _, _| {
+            said.push_str(text);
+        });
+        said.contains("Raise the mast")
+    };
+    let steps = sheet(&given, SheetKind::Steps, Paper::A4);
+    let card = steps.into_iter().find(step).expect("a page has the card of the mast");
+    let one = sheet(&given, SheetKind::OnePage, Paper::A4).remove(0);
+    for (name, page) in [("page-one", one), ("page-steps", card)] {
+        let file = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("../../docs/{name}.png"));
+        let (wide, pixels) = grey(&page, README_PIXELS_MM);
+        let pixels: Vec<u8> = pixels
+            .iter()
+            .map(|pixel| {
+                let step = 255 / (README_GREYS - 1);
+                (pixel / step + u8::from(pixel % step > step / 2)) * step
+            })
+            .collect();
+        if writes() {
+            fs::write(&file, png_of(wide, pixels.len() / wide, &pixels)).expect("it can be written");
+        }
+        let bytes = fs::read(&file).expect("the picture is there");
+        assert!(bytes.len() <= README_BYTES, "{name}: {} bytes", bytes.len());
+        let (kept_wide, kept) = read_png(&bytes).expect("it is a picture");
+        let kept = Ink::of_pixels(kept_wide, &kept, README_CELL);
+        let differs = Ink::of_pixels(wide, &pixels, README_CELL).differs(&kept);
+        assert_eq!(differs, None, "docs/{name}.png: docs/refresh.sh makes it anew");
+    }
 }

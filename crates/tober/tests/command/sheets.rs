@@ -45,6 +45,49 @@ fn hand_the_files_beside_a_pdf() {
     }
 }
 
+/// The same visit gives the same bytes: in another run, another folder, another time zone and language, and whatever the
+/// clock says.
+#[test]
+fn law_a_pack_and_all_beside_it_are_the_same_bytes_anywhere() {
+    let prints = |folder: &Folder, zone: &str, language: &str| {
+        let out = std::process::Command::new(env!("CARGO_BIN_EXE_tober"))
+            .args(["sheets", "kestrel-yard", "-o", "paper/pack.pdf", "--for", "hand", "--beside"])
+            .current_dir(folder.path(""))
+            .envs([("TZ", zone), ("LC_ALL", language), ("LANG", language)])
+            .output()
+            .expect("the command runs");
+        assert_eq!(out.status.code(), Some(0), "{}", said(&out.stderr));
+        let all: Vec<(String, Vec<u8>)> = ["", "-packing.csv", "-pins.csv", "-blanks.csv", "-plan.json"]
+            .into_iter()
+            .map(|ending| if ending.is_empty() { "pack.pdf".to_owned() } else { format!("pack{ending}") })
+            .chain(["pack.ics".to_owned()])
+            .map(|name| {
+                (name.clone(), fs::read(folder.path(&format!("paper/{name}"))).expect("it is written"))
+            })
+            .collect();
+        all
+    };
+    let (one, other) = (Folder::with_demo("bytes-one"), Folder::with_demo("bytes-another-name-by-far"));
+    let first = prints(&one, "UTC", "C");
+    for (folder, zone, language) in
+        [(&one, "Pacific/Kiritimati", "de_DE.UTF-8"), (&other, "America/St_Johns", "tr_TR.UTF-8")]
+    {
+        for ((name, before), (_, after)) in first.iter().zip(prints(folder, zone, language)) {
+            assert!(*before == after, "{name} differs in {zone}");
+        }
+    }
+    let text = String::from_utf8_lossy(&first[0].1).into_owned();
+    assert!(!text.contains(&one.path("")), "no folder of this machine is in it");
+    // The plan beside it is the plan that the command says.
+    let beside = &first[4].1;
+    let plan: serde_json::Value = serde_json::from_slice(beside).expect("it is JSON");
+    let out = run(&["plan", &one.path("kestrel-yard"), "--json"]);
+    let said: serde_json::Value = serde_json::from_slice(&out.stdout).expect("it is JSON");
+    for (key, value) in said.as_object().expect("it is an object") {
+        assert_eq!(plan.get(key), Some(value), "{key}");
+    }
+}
+
 #[test]
 fn refuse_what_sheets_cannot_print() {
     let demo = Folder::with_demo("unprinted");
