@@ -4,6 +4,7 @@
 //! named by. Only the command works it out; the phone says where it is to be found.
 
 mod by_hand;
+mod gusty;
 mod raised;
 
 use crate::gusts;
@@ -125,7 +126,7 @@ fn of_winch(books: LiftBooks<'_>, lifting: Lifting<'_>, places: &Places<'_>) -> 
     let subject = Subject::Step(step.name.clone());
     let winch = winch(books, step.winch.as_ref().or(lifting.told_by.winch.as_ref()));
     let asked = asked(&winch, lifting);
-    let mut all = raised::findings(books.ride, lifting, places, &asked);
+    let mut all = raised::findings(books, lifting, places, &asked);
     match &winch {
         Some(Ok(winch)) => {
             all.push(rated(&subject, winch.lifting_rating.map(|load| load.0)));

@@ -360,7 +360,7 @@ fn coarse(w: &mut Working, symbol: &str, meaning: &str, value: Length) -> Term {
 }
 
 /// What eye and sheave are called in the lines of a lever.
-const OF_LINE: [&str; 4] = [
+pub(super) const OF_LINE: [&str; 4] = [
     "eye of the line along the part",
     "eye of the line square to the part",
     "sheave forward of the hinge",

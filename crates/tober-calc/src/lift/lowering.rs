@@ -57,7 +57,7 @@ pub fn paid_out(pull: Force, part: &Hinged) -> Force {
 
 /// What a hold carries at most where the line is slack; `None` where the line is slack nowhere, or where the hold has no lever.
 pub fn held_most(over: &Over, hold: &Hold) -> Result<Option<Held>, LiftError> {
-    let part = holding(over, hold);
+    let part = hold_part(over, hold);
     let mut most: Option<Held> = None;
     for row in over.rows.iter().filter(|row| row.low < Force::ZERO) {
         let (line, back) = (at(&over.raised.stated(), row.phi)?, at(&part, row.phi)?);
@@ -72,7 +72,7 @@ pub fn held_most(over: &Over, hold: &Hold) -> Result<Option<Held>, LiftError> {
 }
 
 /// The part with its hold in the place of the line.
-fn holding(over: &Over, hold: &Hold) -> Hinged {
+pub(super) fn hold_part(over: &Over, hold: &Hold) -> Hinged {
     Hinged { eye: hold.at, sheave_x: hold.to_x, sheave_z: hold.to_z, ..over.raised.stated() }
 }
 
@@ -184,7 +184,7 @@ fn hold(subject: &Subject, over: &Over, asked: &Asked) -> Result<Option<Finding>
     let Some(most) = held_most(over, &hold)? else {
         return not_known("A hold whose line passes the hinge on one side: it has no lever there.");
     };
-    let part = holding(over, &hold);
+    let part = hold_part(over, &hold);
     let row = at(&part, most.phi)?;
     let mut w = Working::new();
     let names = [

@@ -34,13 +34,14 @@
 //! A travel with a dead point inside has no greatest pull and says so.
 //!
 //! # Not covered
-//! Acceleration, wind, friction at the hinge, weight of the line, how a lug is pulled out of its plane, a rope that bears on something between eye and
+//! Acceleration, friction at the hinge, wind in these (see `gust`), weight of the line, how a lug is pulled out of its plane, a rope that bears on something between eye and
 //! sheave, stretch, and the part's own bending.
 
 mod banded;
 mod error;
 mod findings;
 mod gear;
+mod gust;
 mod hinged;
 mod lowering;
 mod niosh;
@@ -53,6 +54,7 @@ pub use banded::{BandAt, Over, Piece, Raised, over};
 pub use error::LiftError;
 pub use findings::{Asked, findings, hung};
 pub use gear::{AT_WINCH_LEAST, at_winch, examined, own_wind, rated};
+pub use gust::{Gust, Pushed, between_two, carried, gust_not_known, gusts, gusts_hung, in_gust};
 pub use hinged::{At, Hinged, OnPart, TURN_RAD, hinged_at};
 pub use lowering::{Held, Hold, held_most, paid_out};
 pub use niosh::{Grip, Hands, Lasting, Measures, OUTSIDE, Recommended, Task, recommended};

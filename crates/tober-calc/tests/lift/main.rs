@@ -3,6 +3,7 @@
 mod by_hand;
 mod cases;
 mod gear;
+mod gust;
 mod hands;
 mod laws;
 mod lowering;

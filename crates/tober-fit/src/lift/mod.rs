@@ -2,7 +2,7 @@
 //!
 //! Each claim is checked by its own code:
 //!
-//! - *Raised*: no pull of the line over the travel and over every tolerance is more than claimed, no force at the hinge, and where
+//! - *Raised*: in a calm or in a gust, no pull of the line over the travel and over every tolerance is more than claimed, no force at the hinge, and where
 //!   it is claimed the line is never slack. Places are turned about the hinge as they lie in space, and what is claimed is
 //!   held against bounds over whole intervals of the turn: in an interval of half-width `h` about its middle the eye moves by no more than
 //!   `a h`, so `l <= l0 + a h` and `abs(P x S) >= abs(P0 x S) - a b h`, and the moment of the weights grows by no more than
@@ -14,7 +14,7 @@
 //! - *By hand*: the recommended mass of the NIOSH equation, what a team may take, and how many it takes, in [`by_hand`].
 //!
 //! # Not covered
-//! Acceleration, wind, friction at the hinge; eye, sling and crank; whether the inputs are true.
+//! Acceleration, wind across the plane of the travel, friction at the hinge; eye, sling and crank; whether the inputs are true.
 
 mod by_hand;
 
@@ -44,11 +44,24 @@ pub struct Weight {
     pub off_by: (Length, Length),
 }
 
+/// What a gust does to something that turns, where the travel begins.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Push {
+    /// The most it pushes level, either way.
+    pub level: Force,
+    /// The most it lifts.
+    pub up: Force,
+    /// The two places at which it may act.
+    pub at: [(Length, Length); 2],
+}
+
 /// A part on a hinge and its line, where the travel begins. Lengths are forward of the hinge and above.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Question {
     /// What turns.
     pub weights: Vec<Weight>,
+    /// What a gust does to it; nothing in a calm.
+    pub pushes: Vec<Push>,
     /// The eye of the line.
     pub eye: (Length, Length),
     /// The fixed sheave.
@@ -160,8 +173,10 @@ struct Bounds {
     lever: Pair,
     /// The direction of the line in the middle, and how far a unit along it may be off.
     line: (Pair, f64),
-    /// The weight, least and greatest.
+    /// The weight, least and greatest; what lifts it is off the least.
     weight: Pair,
+    /// What pushes it level.
+    push: f64,
 }
 
 /// Bounds in the interval about a middle; `None` where they say nothing, since the line may have no lever in it.
@@ -193,7 +208,22 @@ fn bounds(question: &Question, middle: f64, half: f64) -> Option<Bounds> {
         grows += ends[1] * g * (maths::hypot(x, z) + off.0 + off.1);
         weight = (weight.0 + ends[0] * g, weight.1 + ends[1] * g);
     }
+    let mut push = 0.0;
+    for one in &question.pushes {
+        let (side, up) = (one.level.as_n(), one.up.as_n());
+        let now = one.at.map(|at| turned(metres(at), by));
+        let high_up = now[0].1.abs().max(now[1].1.abs());
+        // Lifting raises what is forward of the hinge.
+        let lifts = now.map(|(x, _)| -x * up * sign);
+        low += lifts[0].min(lifts[1]).min(0.0) - side * high_up;
+        high += lifts[0].max(lifts[1]).max(0.0) + side * high_up;
+        let far = one.at.map(|at| maths::hypot(at.0.as_m(), at.1.as_m()));
+        grows += (side + up) * far[0].max(far[1]);
+        weight.0 -= up;
+        push += side;
+    }
     Some(Bounds {
+        push,
         raises: across > 0.0,
         moment: (low - grows * half, high + grows * half),
         lever: (least_across / (length + a * half), (across.abs() + a * b * half) / least_length),
@@ -217,6 +247,14 @@ pub fn raised(question: &Question, claim: &Claim) -> Result<(), Refusal> {
             && weight.off_by.0.as_m() >= 0.0
             && weight.off_by.1.as_m() >= 0.0
     };
+    let blown = |push: &Push| {
+        let places = push.at.iter().flat_map(|at| [at.0.as_m(), at.1.as_m()]);
+        let forces = [push.level.as_n(), push.up.as_n()];
+        forces.iter().all(|force| *force >= 0.0) && places.chain(forces).all(f64::is_finite)
+    };
+    if !question.pushes.iter().all(blown) {
+        return Err(Refusal::NoQuestion("list of pushes"));
+    }
     if question.weights.is_empty() || !question.weights.iter().all(sound) {
         return Err(Refusal::NoQuestion("list of weights"));
     }
@@ -280,7 +318,7 @@ fn more(found: &Bounds, claim: &Claim, middle: f64) -> Option<Refusal> {
     let mut hinge = 0.0_f64;
     for weight in [found.weight.0, found.weight.1] {
         for force in [least, pull] {
-            hinge = hinge.max(maths::hypot(force * tx, weight - force * tz));
+            hinge = hinge.max(maths::hypot((force * tx).abs() + found.push, weight - force * tz));
         }
     }
     let (hinge, claimed) = (hinge + pull * off, claim.hinge.as_n());

@@ -2,8 +2,8 @@
 
 use serde_json::Value;
 use tober_fit::lift::{
-    Claim, Hand, Held, Question, Refusal, Weight, by_hand, held_back, hung, layer, let_out, raised, rope,
-    together,
+    Claim, Hand, Held, Push, Question, Refusal, Weight, by_hand, held_back, hung, layer, let_out, raised,
+    rope, together,
 };
 use tober_quantity::{Acceleration, Angle, Force, Length, Mass, maths};
 
@@ -25,6 +25,7 @@ fn case(case: &Value) -> (Question, f64, f64, bool) {
     let placed = |e: f64, m: f64| at(e * cos - m * sin, e * sin + m * cos);
     let mass = Mass::kg(n("mass_kg"));
     let question = Question {
+        pushes: Vec::new(),
         weights: vec![Weight {
             mass: (mass, mass),
             at: placed(n("cg_along_m"), n("cg_normal_m")),
@@ -75,6 +76,7 @@ fn truth_shared_winch_cases_stand_and_one_percent_less_does_not() {
 /// the line holds 1.05 x 2.1 / 4 = 0.55125 t, and no more on the way down from there.
 fn arm(off: f64) -> Question {
     Question {
+        pushes: Vec::new(),
         weights: vec![Weight {
             mass: (Mass::kg(950.0), Mass::kg(1050.0)),
             at: at(2.0, 0.0),
@@ -192,6 +194,7 @@ fn hand_rope_that_runs_out() {
 fn hand_what_holds_an_arm_past_its_balance() {
     let mass = Mass::kg(1000.0);
     let question = Question {
+        pushes: Vec::new(),
         weights: vec![Weight { mass: (mass, mass), at: at(2.0, 0.0), off_by: at(0.0, 0.0) }],
         eye: at(4.0, 0.0),
         sheave: at(-3.0, 4.0),
@@ -206,4 +209,31 @@ fn hand_what_holds_an_arm_past_its_balance() {
     // Through the hinge it holds nothing.
     let said = held_back(&question, (at(4.0, 0.0), at(0.0, 0.0)), Force::n(1e9));
     assert!(matches!(said, Err(Refusal::Dead { .. })), "{said:?}");
+}
+
+/// An arm that stands upright from 60 degrees on, its weight on itself: at 90 degrees it asks for nothing, and a push of 200 N 3 m up
+/// for 600 N m; from its end at 4 m to (-3, 4) the line has a lever of 4 m: 150 N. The weight alone asks for most at 60 degrees: 9806.65 x 1 N m over
+/// the lever there: eye (2, 3.4641), line (-5, 0.5359), (2 x 0.5359 + 3.4641 x 5) / 5.0286 = 3.6575 m; with the push at 3 m, 2.5981 m up, 519.6 N m more.
+#[test]
+fn hand_a_push_adds_its_moment() {
+    let mass = Mass::kg(1000.0);
+    let turn = 60.0_f64.to_radians();
+    let placed = |far: f64| at(far * maths::cos(turn), far * maths::sin(turn));
+    let question = |newtons: f64| Question {
+        pushes: vec![Push { level: Force::n(newtons), up: Force::n(0.0), at: [placed(3.0); 2] }],
+        weights: vec![Weight { mass: (mass, mass), at: placed(2.0), off_by: at(0.0, 0.0) }],
+        eye: placed(4.0),
+        sheave: at(-3.0, 4.0),
+        least: Angle::deg(0.0),
+        most: Angle::deg(30.0),
+        gravity: Acceleration::m_s2(9.80665),
+    };
+    let lever =
+        (2.0 * (4.0 - 12.0_f64.sqrt()) + 12.0_f64.sqrt() * 5.0) / maths::hypot(5.0, 4.0 - 12.0_f64.sqrt());
+    let pull = |push: f64| (9806.65 + push * 3.0 * 0.75_f64.sqrt()) / lever;
+    let said = |push: f64, claimed: f64| raised(&question(push), &claim(claimed, 1e6, false));
+    assert_eq!(said(0.0, pull(0.0)), Ok(()));
+    assert_eq!(said(200.0, pull(200.0)), Ok(()));
+    assert!(matches!(said(200.0, pull(190.0)), Err(Refusal::More { .. })));
+    assert!(matches!(said(-1.0, 1e6), Err(Refusal::NoQuestion(_))));
 }

@@ -4,12 +4,13 @@
 //! centre of gravity is before or after. What turns is the part and all that it carries, and that is found by following what
 //! carries what, not by the list of what the step moves; the two are held against each other.
 
-use super::{Lifting, Places, checked};
+use super::{LiftBooks, Lifting, Places, checked, gusty};
 use crate::aboard::provenance;
 use tober_book::{Body, Placement, Point3, Ride, WinchLift};
 use tober_calc::finding::{Finding, Subject};
 use tober_calc::lift::{
-    Asked, Hold, OnPart, Piece, Raised, Travel, findings as of_travel, hung, over, pull_on_layer,
+    Asked, Hold, OnPart, Piece, Raised, Travel, findings as of_travel, gust_not_known, hung, over,
+    pull_on_layer,
 };
 use tober_fit::lift as fit;
 use tober_quantity::{Acceleration, Angle, Force, Length, Ratio, maths};
@@ -28,25 +29,26 @@ const ROWS: f64 = 18.0;
 
 /// The findings of a lift by winch.
 pub(super) fn findings(
-    ride: &Ride,
+    books: LiftBooks<'_>,
     lifting: Lifting<'_>,
     places: &Places<'_>,
     asked: &Asked,
 ) -> Vec<Finding> {
     let subject = Subject::Step(lifting.step.name.clone());
     let mut doubts = Vec::new();
-    let found = worked(ride, lifting, places, asked, &mut doubts);
+    let found = worked(books, lifting, places, asked, &mut doubts);
     let found = found.unwrap_or_else(|missing| {
         [
             ("lift.line", "the line can hold the part over the whole travel"),
             ("lift.pull", "greatest pull of the winch rope while it hoists"),
+            ("lift.wind-most", "wind limit of the lift, against the gust that what lifts it carries"),
         ]
         .map(|(code, title)| Finding::not_known(code, subject.clone(), title, &missing).never_overridden())
         .into()
     });
     let doubted = |finding: Finding| match finding.code {
         // What holds it afterwards and the check of what was worked rest on none of it.
-        "lift.held" | "lift.over" | "lift.fit" => finding,
+        "lift.held" | "lift.over" | "lift.fit" | "lift.fit-gust" => finding,
         _ => doubts.iter().fold(finding, |finding, why| finding.doubted(why)),
     };
     found.into_iter().map(doubted).collect()
@@ -95,7 +97,7 @@ fn rests_on(ride: &Ride, name: &str, other: &str, places: &Places<'_>) -> Option
 }
 
 fn worked(
-    ride: &Ride,
+    books: LiftBooks<'_>,
     lifting: Lifting<'_>,
     places: &Places<'_>,
     asked: &Asked,
@@ -103,7 +105,7 @@ fn worked(
 ) -> Result<Vec<Finding>, String> {
     let Lifting { step, lift, body, back, .. } = lifting;
     let subject = Subject::Step(step.name.clone());
-    let turns = carried(ride, body, places, doubts);
+    let turns = carried(books.ride, body, places, doubts);
     if !turns.iter().any(|(one, _)| one.name == body.name) {
         return Err(format!("Where \"{}\" is before this step: the placement it is in.", body.name));
     }
@@ -130,6 +132,7 @@ fn worked(
         let weight = masses.iter().fold(Force::ZERO, |sum, mass| sum + Force::weight(*mass));
         let said = fit::hung(&masses, gravity, weight).and_then(|()| of_rope(&found, weight, reeving, asked));
         found.push(checked(&subject, said));
+        found.extend(gusty::hung(books, lifting, &turns, (falls, reeving.1), asked));
         return Ok(found);
     }
     let plane = Plane::of(lifting, places, doubts)?;
@@ -157,6 +160,7 @@ fn worked(
     let mut all = of_travel(&subject, &found, asked).map_err(refused)?;
     if let (Some(pull), Some(hinge)) = (found.greatest_pull(), found.greatest_hinge()) {
         let question = fit::Question {
+            pushes: Vec::new(),
             weights: turns.iter().map(|(one, at)| plane.weight(one, &at.cg)).collect(),
             eye: plane.turned(&plane.eye, now),
             sheave: plane.metres(&plane.sheave),
@@ -171,6 +175,11 @@ fn worked(
             .and_then(|()| of_rope(&all, pull, reeving, asked))
             .and_then(|()| of_hold(&all, &question, hold));
         all.push(checked(&subject, said));
+        let all_of = (&found, asked);
+        all.extend(gusty::turned(books, lifting, &turns, (&plane, now), all_of, &question));
+    } else {
+        let missing = "A greatest pull: there is none without a gust either.";
+        all.extend(gust_not_known(&subject, missing));
     }
     Ok(all)
 }
@@ -229,14 +238,14 @@ fn piece(body: &Body, centre: OnPart, off_by: OnPart) -> Piece {
 }
 
 /// The plane in which a part turns.
-struct Plane {
+pub(super) struct Plane {
     hinge: Point3,
     eye: Point3,
     sheave: Point3,
-    first: Angle,
-    last: Angle,
+    pub first: Angle,
+    pub last: Angle,
     /// A unit along level in it.
-    level: (f64, f64),
+    pub level: (f64, f64),
 }
 
 /// A place from the hinge: along, across, up, in metres.
@@ -353,7 +362,7 @@ impl Plane {
     }
 
     /// A place by its distances along the part and square to it, as it lies at an angle, and what they may be off.
-    fn on_part(&self, at: &Point3, lies: Angle) -> (OnPart, OnPart) {
+    pub fn on_part(&self, at: &Point3, lies: Angle) -> (OnPart, OnPart) {
         let (sin, cos) = (maths::sin(lies.as_rad()), maths::cos(lies.as_rad()));
         let (x, z) = self.level_and_up(at);
         let (dx, dz) = self.off_by(at);
@@ -362,6 +371,13 @@ impl Plane {
             on(x * cos + z * sin, z * cos - x * sin),
             on(dx * cos.abs() + dz * sin.abs(), dz * cos.abs() + dx * sin.abs()),
         )
+    }
+
+    /// A place of the part where it is at an angle, from the hinge.
+    pub fn of_part(&self, at: OnPart, lies: Angle) -> Flat {
+        let (sin, cos) = (maths::sin(lies.as_rad()), maths::cos(lies.as_rad()));
+        let (e, n) = (at.along, at.normal);
+        (e * cos - n * sin, e * sin + n * cos)
     }
 
     fn weight(&self, body: &Body, at: &Point3) -> fit::Weight {

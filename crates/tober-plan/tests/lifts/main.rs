@@ -55,6 +55,8 @@ fn regress_every_lift_of_the_demo_is_inside_and_passes_the_other_check() {
             }
             let fit = lift.findings.iter().filter(|finding| finding.code == "lift.fit").count();
             assert_eq!(fit, 1, "{}", lift.step);
+            let gust = lift.findings.iter().filter(|finding| finding.code == "lift.gust").count();
+            assert_eq!(gust, usize::from(lift.by_winch), "{}", lift.step);
             count = (count.0 + i32::from(lift.by_winch), count.1 + i32::from(!lift.by_winch));
         }
     }
@@ -190,7 +192,16 @@ fn law_leaving_out_a_key_improves_no_lift() {
     let mut tried = 0;
     for texts in both() {
         let known = worked(&texts).expect("the demo is sound");
-        let of_steps = ["people", "wind-limit", "carried-by", "wind-in-service", "undoes", "rests-on"];
+        let of_steps = [
+            "people",
+            "wind-limit",
+            "carried-by",
+            "wind-in-service",
+            "undoes",
+            "rests-on",
+            "wind",
+            "greatest-lift",
+        ];
         let of_winch = [
             "lifting-rating",
             "pulling-rating",
@@ -315,6 +326,17 @@ fn hand_what_bites() {
     assert_eq!(of(&all, "lower half", "lift.over").standing, Standing::NotKnown);
     let all = changed(1, ride, ", first-held-by = \"the winch and its pawl\"", "");
     assert_eq!(of(&all, "lower half", "lift.held").standing, Standing::NotKnown);
+    // More in the wind than the winch holds, and what the wind finds of a part not told.
+    let area = "wind = { along = \"1.6 m2\", across = \"1.6 m2\", lift = \"0 m2\", up = \"0.9 m\" }";
+    let all = changed(0, ride, area, &area.replace("1.6", "60"));
+    for code in ["lift.gust", "lift.wind-most"] {
+        assert_eq!(of(&all, "raise mast", code).standing, Standing::PastLimit, "{code}");
+    }
+    assert!(of(&all, "raise mast", "lift.pull").standing <= Standing::Close, "in a calm it holds");
+    let all = changed(0, ride, area, "");
+    for code in ["lift.gust", "lift.wind-most"] {
+        assert_eq!(of(&all, "raise mast", code).standing, Standing::NotKnown, "{code}");
+    }
     // Nothing that holds the tower past its balance.
     let all = changed(1, ride, "held-back-by = \"the check line on its cleat\", ", "");
     assert_eq!(of(&all, "raise upright", "lift.line").standing, Standing::PastLimit);

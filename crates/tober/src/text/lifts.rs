@@ -45,12 +45,21 @@ fn told(lift: &LiftOfStep, units: UnitSet) -> String {
     );
     let figures =
         ["lift.pull", "lift.lower", "lift.hinge", "lift.eye", "lift.crank", "lift.hold", "lift.hand"];
-    let told = lift.findings.iter().filter(|finding| figures.contains(&finding.code));
-    let each: Vec<String> = told
-        .filter(|finding| matches!(finding.measure, Measure::AgainstLimit { .. } | Measure::Figure { .. }))
-        .map(|finding| format!("{} {}", word(finding), figure(finding, units)))
-        .collect();
-    let _ = writeln!(out, " {}.", if each.is_empty() { "no figure".to_owned() } else { each.join("; ") });
+    let each = |codes: &[&str]| {
+        let told = lift.findings.iter().filter(|finding| codes.contains(&finding.code));
+        let measured = |finding: &&Finding| {
+            matches!(finding.measure, Measure::AgainstLimit { .. } | Measure::Figure { .. })
+        };
+        let each =
+            told.filter(measured).map(|finding| format!("{} {}", word(finding), figure(finding, units)));
+        each.collect::<Vec<String>>().join("; ")
+    };
+    let told = each(&figures);
+    let _ = writeln!(out, " {}.", if told.is_empty() { "no figure" } else { &told });
+    let in_wind = each(&["lift.gust", "lift.wind-most"]);
+    if !in_wind.is_empty() {
+        let _ = writeln!(out, "      In a gust of its wind limit: {in_wind}.");
+    }
     for finding in &lift.findings {
         // Where the equation does not apply, where a line is slack and what holds the part then.
         let said = match finding.code {
@@ -82,6 +91,8 @@ fn word(finding: &Finding) -> &'static str {
         "lift.pull" => "rope",
         "lift.lower" => "rope running out",
         "lift.hold" => "hold",
+        "lift.gust" => "rope",
+        "lift.wind-most" => "the limit itself",
         "lift.hinge" => "hinge",
         "lift.eye" => "eye",
         "lift.crank" => "crank",
