@@ -56,10 +56,6 @@ fn lantern() -> Shelf {
     shelf!("lantern", "plover-hard")
 }
 
-fn quern() -> Shelf {
-    shelf!("lantern", "quern-meadow")
-}
-
 fn osier() -> Shelf {
     shelf!("osier", "kestrel-yard")
 }

@@ -35,7 +35,7 @@ macro_rules! texts_of {
     };
 }
 
-/// Every visit of the demo.
+/// Every visit of the demo; the last two without the tables of what was read, which are files of their own.
 const VISITS: [[&str; 5]; 4] = [
     texts_of!("lantern", "plover-hard"),
     texts_of!("osier", "kestrel-yard"),

@@ -339,7 +339,7 @@ const README_CELL: usize = 8;
 
 #[test]
 fn regress_the_pages_in_the_readme_are_those_that_print() {
-    let shelf = quern();
+    let shelf = lantern();
     let (plan, every) = shelf.planned();
     let (_, _, lifts) = printed(&shelf);
     let given = Given { lifts: &lifts, ..shelf.given(&plan, &every) };
