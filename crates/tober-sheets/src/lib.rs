@@ -29,6 +29,7 @@ pub use sheets::{Blank, Given};
 use block::Pictures;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
+use std::rc::Rc;
 use tober_draw::{Mark, Palette, fixed_style};
 use tober_quantity::{Word, WordSet};
 
@@ -81,8 +82,9 @@ fn files_of(given: &Given<'_>, ask: &Ask) -> Result<(Files, Vec<SheetKind>, Vec<
     let words = given.plan.words;
     let mut pictures = Pictures::default();
     let (mut all, mut kinds, mut blanks) = (Vec::new(), Vec::new(), Vec::new());
+    let shared = Rc::default();
     for kind in ask.sheets() {
-        let made = sheets::make(kind, given, ask)?;
+        let made = sheets::make(kind, given, ask, &shared)?;
         if made.blocks.is_empty() {
             if ask.only == Some(kind) {
                 return Err(SheetsError::Empty { sheet: kind.name(), wants: kind.wants() });

@@ -190,7 +190,7 @@ fn law_no_letter_of_the_demo_is_missing_from_the_fonts() {
         let (plan, every) = shelf.planned();
         let given = shelf.given(&plan, &every);
         for kind in SheetKind::ALL {
-            let made = sheets::make(kind, &given, &Ask::default()).expect("it is made");
+            let made = sheets::make(kind, &given, &Ask::default(), &Rc::default()).expect("it is made");
             let mut pictures = Pictures::default();
             let data: Vec<Value> = made.blocks.iter().map(|block| block.json(&mut pictures)).collect();
             let text = json!(data).to_string() + &pictures.0.join("");
@@ -289,7 +289,7 @@ fn law_300_steps_stand_on_their_pages_and_every_blank_has_a_number_of_its_own() 
     for kind in [SheetKind::Steps, SheetKind::PullDown, SheetKind::Night, SheetKind::Lifts, SheetKind::People]
     {
         let all = tight(&texts(&given, &only(kind)).join(" "));
-        let made = sheets::make(kind, &given, &Ask::default()).expect("it is made");
+        let made = sheets::make(kind, &given, &Ask::default(), &Rc::default()).expect("it is made");
         for blank in made.blanks {
             assert!(all.contains(&blank.number), "blank {} stands on its sheet", blank.number);
             assert!(numbers.insert(blank.number.clone()), "blank {} is there twice", blank.number);
@@ -338,7 +338,7 @@ fn law_every_drawing_has_its_words() {
     let given = shelf.given(&plan, &every);
     let mut drawings = 0;
     for kind in [SheetKind::Ground, SheetKind::Legs] {
-        let made = sheets::make(kind, &given, &Ask::default()).expect("it is made");
+        let made = sheets::make(kind, &given, &Ask::default(), &Rc::default()).expect("it is made");
         let json = json!(made.blocks.iter().map(|b| b.json(&mut Pictures::default())).collect::<Vec<_>>());
         each_picture(&json, &mut |picture| {
             drawings += 1;

@@ -24,18 +24,20 @@ type Said = (String, String);
 /// What the cards of a visit are made from, besides its books.
 struct Told<'a> {
     shown: BTreeMap<&'a str, StepShown<'a>>,
-    learnt: BTreeMap<String, rehearse::Card>,
+    learnt: &'a BTreeMap<String, rehearse::Card>,
 }
 
 impl<'a> Told<'a> {
-    fn of(given: &Given<'a>) -> Self {
+    fn of(given: &Given<'a>, learnt: &'a BTreeMap<String, rehearse::Card>) -> Self {
         let shown = steps_shown(given.ride, given.visit).unwrap_or_default();
-        let learnt = rehearsal(given.ride, given.visit, given.plan.units).map(|all| all.cards);
-        Self {
-            shown: shown.into_iter().map(|shown| (shown.step.name.as_str(), shown)).collect(),
-            learnt: learnt.into_iter().flatten().map(|card| (card.step.clone(), card)).collect(),
-        }
+        Self { shown: shown.into_iter().map(|shown| (shown.step.name.as_str(), shown)).collect(), learnt }
     }
+}
+
+/// What is learnt of each step: by far the longest work of a pack, so it is done once for all of its sheets.
+pub(super) fn learnt(given: &Given<'_>) -> BTreeMap<String, rehearse::Card> {
+    let all = rehearsal(given.ride, given.visit, given.plan.units).map(|all| all.cards);
+    all.into_iter().flatten().map(|card| (card.step.clone(), card)).collect()
 }
 
 /// A phase in the words of one side.
@@ -54,7 +56,8 @@ pub(super) fn cards(given: &Given<'_>, phases: &[Phase], made: &mut Making) -> R
     if !any {
         return Ok(());
     }
-    let told = Told::of(given);
+    let shared = made.shared.clone();
+    let told = Told::of(given, shared.learnt.get_or_init(|| learnt(given)));
     if !told.shown.is_empty() {
         made.push(Block::Text(
             "In the pictures: heavy, what moves; thin dashed, where it was; the arrow, its way; hatched ground, where nobody may \

@@ -15,10 +15,12 @@ mod working;
 use crate::ask::{Ask, SheetKind};
 use crate::block::{Block, Cell};
 use crate::error::SheetsError;
-use std::collections::BTreeSet;
+use core::cell::OnceCell;
+use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
 use tober_book::{Crew, Kit, Phase, Pitch, Ride, Step, Visit};
 use tober_calc::finding::Finding;
-use tober_plan::{EveryOrder, LiftOfStep, Plan};
+use tober_plan::{EveryOrder, LiftOfStep, Plan, rehearse};
 
 /// What a pack is made from.
 #[derive(Clone, Copy, Debug)]
@@ -90,16 +92,23 @@ pub(crate) struct Made {
     pub blanks: Vec<Blank>,
 }
 
+/// What several sheets of a pack are made from, worked out once, when the first of them is made.
+#[derive(Debug, Default)]
+pub(crate) struct Shared {
+    learnt: OnceCell<BTreeMap<String, rehearse::Card>>,
+}
+
 /// A sheet while it is made.
 pub(crate) struct Making {
     sheet: usize,
+    shared: Rc<Shared>,
     pub blocks: Vec<Block>,
     blanks: Vec<Blank>,
 }
 
 impl Making {
-    fn new(kind: SheetKind) -> Self {
-        Self { sheet: kind.number(), blocks: Vec::new(), blanks: Vec::new() }
+    fn new(kind: SheetKind, shared: &Rc<Shared>) -> Self {
+        Self { sheet: kind.number(), shared: Rc::clone(shared), blocks: Vec::new(), blanks: Vec::new() }
     }
 
     /// A new blank: its number.
@@ -134,8 +143,13 @@ impl Making {
 }
 
 /// Makes one sheet. One that has nothing on it has no blocks.
-pub(crate) fn make(kind: SheetKind, given: &Given<'_>, ask: &Ask) -> Result<Made, SheetsError> {
-    let mut made = Making::new(kind);
+pub(crate) fn make(
+    kind: SheetKind,
+    given: &Given<'_>,
+    ask: &Ask,
+    shared: &Rc<Shared>,
+) -> Result<Made, SheetsError> {
+    let mut made = Making::new(kind, shared);
     match kind {
         SheetKind::OnePage => one_page::sheet(given, &mut made),
         SheetKind::Ground => legs::ground(given, &mut made)?,

@@ -19,7 +19,7 @@ fn each<'v>(value: &'v Value, kind: &str, all: &mut Vec<&'v Value>) {
 }
 
 fn sheet_json(given: &Given<'_>, kind: SheetKind) -> Value {
-    let made = sheets::make(kind, given, &Ask::default()).expect("it is made");
+    let made = sheets::make(kind, given, &Ask::default(), &Rc::default()).expect("it is made");
     json!(made.blocks.iter().map(|b| b.json(&mut Pictures::default())).collect::<Vec<_>>())
 }
 

@@ -214,6 +214,7 @@ fn regress_pages_look_as_they_are_kept() {
         for paper in [Paper::A4, Paper::Letter] {
             for kind in SheetKind::ALL {
                 let pages = sheet(&given, kind, paper);
+                assert!(kind != SheetKind::OnePage || pages.len() == 1, "the one page of {demo} is one page");
                 let paper = if paper == Paper::A4 { "a4" } else { "letter" };
                 writeln!(counts, "{demo} {paper} {}: {} pages", kind.name(), pages.len())
                     .expect("it writes to memory");
