@@ -41,8 +41,9 @@ pub(super) fn key_plan(sheet: &mut Sheet, scene: &Scene<'_>, view: &View, (x, y)
     let (ux, uy) = (view.eye[0] / long, -view.eye[1] / long);
     let reach = (WIDE / 2.0 / ux.abs().max(1e-9)).min(HIGH / 2.0 / uy.abs().max(1e-9)) - 2.0 * OUT;
     let (tx, ty) = (mx + ux * reach, my + uy * reach);
-    let (bx, by) = (tx + ux * OUT * 1.5, ty + uy * OUT * 1.5);
-    let arrow = [(tx, ty), (bx - uy * OUT, by + ux * OUT), (bx + uy * OUT, by - ux * OUT)];
+    let (bx, by) = (tx + ux * OUT * 2.0, ty + uy * OUT * 2.0);
+    let (sx, sy) = (uy * OUT * 0.6, ux * OUT * 0.6);
+    let arrow = [(tx, ty), (bx - sx, by + sy), (bx + sx, by - sy)];
     sheet.path(&path(&arrow, true), "fo");
     let face = Face::plain(13.0);
     sheet.text(area.right() + 14.0, area.bottom() - 22.0, face, "From above, front to the right.");

@@ -116,8 +116,8 @@ pub fn rehearsal(ride: &Ride, visit: &Visit, units: UnitSet) -> Option<Rehearsal
     made(ride, visit, units, true)
 }
 
-/// The same without what rests on the stage at each step: what else may be done, what goes wrong too early, and the way
-/// back. [`Rehearsal::told_at`] tells it of one step, which is a hundredth of the work.
+/// The same without what rests on the stage at each step (what else may be done, what goes wrong too early, the way back),
+/// which [`Rehearsal::told_at`] tells of one step, and without how riders get off: a small part of the work.
 pub fn outline(ride: &Ride, visit: &Visit, units: UnitSet) -> Option<Rehearsal> {
     made(ride, visit, units, false)
 }
@@ -164,7 +164,7 @@ fn made(ride: &Ride, visit: &Visit, units: UnitSet, in_full: bool) -> Option<Reh
         visit: visit.about.name.clone(),
         invented: ride.about.invented.clone(),
         cards,
-        riders: riders_off(ride, visit),
+        riders: if in_full { riders_off(ride, visit) } else { None },
         checks: checks.collect(),
     })
 }

@@ -14,6 +14,7 @@ use stage::Stage;
 use std::fmt::Write;
 use tober_book::{Ride, Role, Visit};
 use tober_plan::rehearse::{Card, Rehearsal, outline};
+use tober_plan::riders_off;
 use tober_quantity::{UnitSet, Word, WordSet};
 
 /// What a rehearsal is of.
@@ -38,10 +39,11 @@ const NO_STEPS: &str = "There is nothing to rehearse: the ride book has no [[ste
 /// # Errors
 /// A sentence where there is no such place, or where a drawing cannot be made.
 pub(crate) fn lesson(of: Of<'_>, at: &str, seed: u64, w: &dyn Fn() -> Worked) -> Result<String, String> {
-    let all = outline(of.ride, of.visit, of.units).ok_or(NO_STEPS)?;
+    let mut all = outline(of.ride, of.visit, of.units).ok_or(NO_STEPS)?;
     let none =
         || format!("The rehearsal has no place \"{at}\": its steps are step-1 to step-{}.", all.cards.len());
     if let Some(asked) = at.strip_prefix("quiz") {
+        all.riders = riders_off(of.ride, of.visit);
         return quiz::sheet(&all, asked, seed, of.words).ok_or_else(none);
     }
     if let Some(asked) = at.strip_prefix("if-") {
@@ -57,13 +59,14 @@ pub(crate) fn lesson(of: Of<'_>, at: &str, seed: u64, w: &dyn Fn() -> Worked) ->
 pub(super) fn sheet(w: &Worked, parts: &Parts) -> String {
     let mut out = head(w.words(), "rehearse", parts);
     let of = Of { ride: &w.ride, visit: &w.visit, units: w.units(), words: w.words() };
-    let Some(all) = outline(of.ride, of.visit, of.units) else {
+    let Some(mut all) = outline(of.ride, of.visit, of.units) else {
         let _ = write!(out, "<p>{}</p></section>", escape(NO_STEPS));
         return out;
     };
     out.push_str(
         "<p><b>Learn it before you touch it.</b> Nothing here is recorded. Where it and the maker's manual differ, the manual is right.</p>",
     );
+    all.riders = riders_off(of.ride, of.visit);
     if let Some(invented) = &all.invented {
         let _ = write!(out, "<p>{}</p>", escape(invented));
     }

@@ -206,6 +206,9 @@ fn ask(out: &mut String, all: &Rehearsal, stage: &Stage) {
     );
 }
 
+/// How many of the steps that are waited for are named.
+const WAITS_TOLD: usize = 4;
+
 /// The answer.
 pub(super) fn what_if(of: Of<'_>, all: &Rehearsal, stage: &Stage) -> String {
     let title = escape(&all.cards[stage.card].title);
@@ -224,11 +227,7 @@ pub(super) fn what_if(of: Of<'_>, all: &Rehearsal, stage: &Stage) -> String {
             stage.address()
         );
     };
-    let mut out = format!(
-        "<p>{} <b>{title}</b> waits for: {}.</p>",
-        marked(Mark::PastLimit, "Not now:"),
-        escape(&stood.waits_for.join("; "))
-    );
+    let mut out = format!("<p>{} <b>{title}</b></p>", marked(Mark::PastLimit, "Not now:"));
     for wrong in &stood.wrong {
         let _ = write!(
             out,
@@ -243,6 +242,12 @@ pub(super) fn what_if(of: Of<'_>, all: &Rehearsal, stage: &Stage) -> String {
             "<p>The book's figures show nothing that goes wrong; the maker's order holds all the same.</p>",
         );
     }
+    let first: Vec<&str> = stood.waits_for.iter().take(WAITS_TOLD).map(String::as_str).collect();
+    let more = match stood.waits_for.len() - first.len() {
+        0 => String::new(),
+        more => format!("; and {more} more"),
+    };
+    let _ = write!(out, "<p>It waits for: {}{more}.</p>", escape(&first.join("; ")));
     out
 }
 
