@@ -51,6 +51,9 @@ section! {
         people: Option<usize>, within from("1", "50");
         /// Who must be among them.
         skills: Vec<Role>;
+        /// Where its people stand, on the ground, in the order of `skills` and then the others. Who is not told of stands where a drawing
+        /// puts them, and it says so.
+        stands: Vec<Point>;
         /// The tools it takes, by their names in the kit.
         tools: Vec<String>, link refers Tool;
         /// How long it takes.
@@ -236,6 +239,8 @@ section! {
         eye: Option<Point3>;
         /// The fixed sheave over which the line runs.
         sheave: Option<Point3>;
+        /// Where the drum of the winch is. For drawings alone: the pull of the line does not rest on it.
+        winch_at: Option<Point3>;
         /// The angle of the part above the horizontal where the lift begins.
         angle_first: Option<Angle>, within from("-180 deg", "180 deg");
         /// The angle where it ends.

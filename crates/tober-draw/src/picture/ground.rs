@@ -1,8 +1,9 @@
 //! What is on the ground: the ground that something sweeps over, and where people stand.
 
+use super::rope::{self, Run, in_line};
 use super::scene::Scene;
-use crate::solid::{Solid, Space};
-use tober_book::{Lift, Role};
+use crate::solid::{Solid, Space, View};
+use tober_book::Role;
 
 /// At how many places along its way a moving body is taken to sweep the ground.
 const SWEEP: usize = 12;
@@ -12,6 +13,8 @@ const HATCH: f64 = 0.28;
 const KEEP: f64 = 0.4;
 /// How far from each other people are drawn, in metres.
 const APART: f64 = 1.1;
+/// How far apart tags are drawn across and up the sheet, in metres.
+const TAG: [f64; 2] = [1.0, 0.8];
 /// A body higher than this above the ground can be walked under, in metres.
 const HEAD: f64 = 2.0;
 
@@ -38,7 +41,7 @@ pub(super) fn hull(mut points: Vec<Flat>) -> Vec<Flat> {
 
 /// The ground under what moves on its way, as convex patches; none under what people carry.
 pub(crate) fn swept(scene: &Scene<'_>) -> Vec<Vec<Flat>> {
-    if matches!(scene.shown.step.lift, Some(Lift::Hand(_))) {
+    if scene.by_hand() {
         return Vec::new();
     }
     let mut patches = Vec::new();
@@ -109,6 +112,8 @@ pub(crate) struct Person {
     pub tag: &'static str,
     /// Who that is.
     pub who: &'static str,
+    /// Whether the book says where.
+    pub told: bool,
 }
 
 fn tag(role: Role) -> (&'static str, &'static str) {
@@ -145,22 +150,61 @@ fn boxed(patch: Vec<Flat>) -> ([Flat; 2], Vec<Flat>) {
     ([[least(0), least(1)], [most(0), most(1)]], patch)
 }
 
-/// The ground that the step keeps clear: its middle and how far round it.
+/// How far past what a lift sweeps and where its rope runs the ground is kept clear where the book gives no ring, in metres: ours.
+const PAST: f64 = 1.0;
+
+/// The ground that the step keeps clear: its middle and how far round it. For a lift by winch of which the book gives no ring, one about
+/// the hinge (or under what hangs) that holds all that the part sweeps and the ends of its rope.
 pub(crate) fn kept_clear(scene: &Scene<'_>) -> Option<(Flat, f64)> {
     let step = scene.shown.step;
-    let at = step.keep_clear_at.as_ref()?;
-    Some(([at.along.as_m(), at.across.as_m()], step.keep_clear_radius?.as_m()))
+    if let (Some(at), Some(radius)) = (step.keep_clear_at.as_ref(), step.keep_clear_radius) {
+        return Some(([at.along.as_m(), at.across.as_m()], radius.as_m()));
+    }
+    let lift = scene.by_winch()?;
+    let part = scene.solids[scene.solid_of(&lift.body)?].middle();
+    let hinge = lift.hinge.as_ref().map(|at| [at.along.value.as_m(), at.across.value.as_m()]);
+    let middle = hinge.unwrap_or([part[0], part[1]]);
+    let run = rope::run(scene);
+    let ends = run.iter().flat_map(|run| run.drum.into_iter().chain(run.sheave).chain([run.eye]));
+    let mut points: Vec<Flat> = ends.map(|[x, y, _]| [x, y]).collect();
+    points.extend(swept(scene).into_iter().flatten());
+    let far = points.iter().map(|p| apart(*p, middle)).fold(0.0, f64::max);
+    Some((middle, far + PAST))
+}
+
+/// Whether the ring is this drawing's own.
+pub(crate) fn ring_is_ours(scene: &Scene<'_>) -> bool {
+    let step = scene.shown.step;
+    step.keep_clear_at.is_none() || step.keep_clear_radius.is_none()
+}
+
+fn apart(a: Flat, b: Flat) -> f64 {
+    let (dx, dy) = (a[0] - b[0], a[1] - b[1]);
+    (dx * dx + dy * dy).sqrt()
+}
+
+/// How far from the middle of a ring what moves comes, where that is past it.
+pub(crate) fn comes_out(patches: &[Vec<Flat>], (middle, radius): (Flat, f64)) -> Option<f64> {
+    let far = patches.iter().flatten().map(|p| apart(*p, middle)).fold(0.0, f64::max);
+    (far > radius).then_some(far)
 }
 
 /// Whether everybody stands outside the ground that is kept clear: for a lift on a rope, and a trailer that is moved. A part
 /// that is walked or carried has its people at it, and keeps the others out.
 pub(crate) fn all_outside(scene: &Scene<'_>) -> bool {
-    matches!(scene.shown.step.lift, Some(Lift::Winch(_))) || scene.shown.line.is_some() || !scene.moving
+    scene.by_winch().is_some() || scene.shown.line.is_some() || !scene.moving
 }
 
 /// Where the people of a step stand, near the work: on the ground, off what stands there, off what something sweeps over,
-/// and outside the ground that is kept clear. The book does not say where, so the places are this drawing's.
-pub(crate) fn people(scene: &Scene<'_>, works: &[Space], patches: &[Vec<Flat>], eye: Space) -> Vec<Person> {
+/// outside the ground that is kept clear, out of line with the rope, and so that no tag hides another. Where the book says where somebody
+/// stands (`stands`), that counts; the other places are this drawing's.
+pub(crate) fn people(
+    scene: &Scene<'_>,
+    works: &[Space],
+    patches: &[Vec<Flat>],
+    (view, run): (&View, Option<&Run>),
+) -> Vec<Person> {
+    let eye = view.eye;
     let step = scene.shown.step;
     let mut roles = step.skills.clone();
     roles.resize(step.people.unwrap_or(roles.len()).max(roles.len()), Role::Hand);
@@ -200,7 +244,8 @@ pub(crate) fn people(scene: &Scene<'_>, works: &[Space], patches: &[Vec<Flat>], 
             let out = clear.is_none_or(|(c, r)| {
                 (c[0] - x) * (c[0] - x) + (c[1] - y) * (c[1] - y) > (r + 0.7) * (r + 0.7)
             });
-            if out && in_the_way.iter().all(off) && swept.iter().all(off) {
+            let aside = run.is_none_or(|run| !in_line(run, p));
+            if out && aside && in_the_way.iter().all(off) && swept.iter().all(off) {
                 free.push(p);
             }
             y += 0.4;
@@ -217,15 +262,24 @@ pub(crate) fn people(scene: &Scene<'_>, works: &[Space], patches: &[Vec<Flat>], 
             let beside = (dx * eye[1] - dy * eye[0]).abs() / level;
             (dx * dx + dy * dy).sqrt() - 0.6 * (dx * eye[0] + dy * eye[1]) + 3.0 * (1.0 - beside).max(0.0)
         };
-        let apart = |p: &&Flat| {
-            stand.iter().all(|other| {
-                let (dx, dy) = (p[0] - other.at[0], p[1] - other.at[1]);
-                dx * dx + dy * dy > APART * APART
-            })
+        let seen = |p: Flat| view.flat([p[0], p[1], 0.0]);
+        let free_of = |p: Flat, other: &Person| {
+            let ([x, y], [ox, oy]) = (seen(p), seen(other.at));
+            apart(p, other.at) > APART && ((x - ox).abs() > TAG[0] || (y - oy).abs() > TAG[1])
         };
-        if let Some(at) = free.iter().filter(apart).min_by(|a, b| cost(a).total_cmp(&cost(b))) {
-            let (tag, who) = tag(*role);
-            stand.push(Person { at: *at, tag, who });
+        let (tag, who) = tag(*role);
+        if let Some(told) = step.stands.get(number) {
+            stand.push(Person { at: [told.along.as_m(), told.across.as_m()], tag, who, told: true });
+            continue;
+        }
+        let best = |fits: &dyn Fn(Flat) -> bool| {
+            let all = free.iter().filter(|p| fits(**p));
+            all.min_by(|a, b| cost(a).total_cmp(&cost(b))).copied()
+        };
+        let at = best(&|p| stand.iter().all(|other| free_of(p, other)))
+            .or_else(|| best(&|p| stand.iter().all(|other| apart(p, other.at) > APART)));
+        if let Some(at) = at {
+            stand.push(Person { at, tag, who, told: false });
         }
     }
     stand

@@ -7,6 +7,7 @@ mod choose;
 mod ground;
 mod key_plan;
 mod motion;
+mod rope;
 mod scene;
 mod step;
 mod told;

@@ -3,7 +3,7 @@
 use super::motion::Screw;
 use crate::figures::Figures;
 use crate::solid::{InTheWay, Pose, RoundBody, Solid, Space, dot, plus, solid_of};
-use tober_book::{Holding, Phase, Ride, Shape};
+use tober_book::{Holding, Lift, Phase, Ride, Shape, WinchLift};
 use tober_plan::{BodyShown, Held, LegPlan, Plan, StepShown, turned_with};
 use tober_quantity::{Angle, Length, maths};
 
@@ -255,6 +255,19 @@ impl<'a> Scene<'a> {
             self.hot.sort_unstable();
             self.hot.dedup();
         }
+    }
+
+    /// Whether people lift what the step lifts, as the step tells or as it takes a lift back.
+    pub(crate) fn by_hand(&self) -> bool {
+        self.ride.lifts_of(self.shown.step).iter().any(|done| matches!(done.lift, Lift::Hand(_)))
+    }
+
+    /// The lift by winch that the step does.
+    pub(crate) fn by_winch(&self) -> Option<&'a WinchLift> {
+        self.ride.lifts_of(self.shown.step).into_iter().find_map(|done| match done.lift {
+            Lift::Winch(lift) => Some(lift.as_ref()),
+            Lift::Hand(_) => None,
+        })
     }
 
     /// The body that a fixing fastens in a home.

@@ -1,7 +1,8 @@
 //! The sheet of a step.
 
 use super::choose::Chosen;
-use super::ground::{Person, all_outside, hatch, kept_clear, people, swept};
+use super::ground::{Person, all_outside, comes_out, hatch, kept_clear, people, ring_is_ours, swept};
+use super::rope;
 use super::scene::{Scene, ends};
 use super::told::{Below, Words, below, words};
 use super::{key_plan, pair};
@@ -13,7 +14,6 @@ use crate::sheet::{Face, Sheet, path};
 use crate::solid::{InTheWay, LineKind, Space, View, plus, visible};
 use crate::style::StyleSheet;
 use core::fmt::Write as _;
-use tober_book::Lift;
 use tober_quantity::{Length, maths};
 
 pub(super) const WIDTH: f64 = 760.0;
@@ -158,9 +158,10 @@ pub(super) fn compose(scene: &Scene<'_>, chosen: &Chosen) -> (Sheet, Words, Vec<
     let mut sheet = Sheet::new(&format!("step{}", scene.shown.number), WIDTH, 0.0);
     heading(&mut sheet, scene);
     let drawn = in_area(&mut sheet, scene, chosen, SCENE, false);
-    let Drawn { pins, joints, stand, clear, hatched, .. } = &drawn;
+    let Drawn { pins, joints, stand, clear, hatched, rope, .. } = &drawn;
     let clear = clear.as_deref();
-    let bottom = below(&mut sheet, scene, chosen, &Below { pins, joints, stand, clear, swept: *hatched });
+    let told = Below { pins, joints, stand, clear, swept: *hatched, rope: *rope };
+    let bottom = below(&mut sheet, scene, chosen, &told);
     sheet.set_height(bottom);
     let words = words(scene, chosen, pins, stand, clear);
     (sheet, words, drawn.stand)
@@ -236,6 +237,7 @@ struct Drawn {
     hatched: bool,
     /// Whether it is only a part of the ride.
     closer: bool,
+    rope: Option<&'static str>,
 }
 
 /// The ride in an area of a sheet, with its scale below; `close`: only the part about what moves.
@@ -248,8 +250,9 @@ fn in_area(sheet: &mut Sheet, scene: &Scene<'_>, chosen: &Chosen, area: Area, cl
     } else {
         joints.iter().map(|joint| joint.at).collect()
     };
-    let stand = people(scene, &works, &patches, chosen.view.eye);
+    let run = rope::run(scene);
     let clear = kept_clear(scene);
+    let stand = people(scene, &works, &patches, (&chosen.view, run.as_ref()));
     let (onto, closer) = if close {
         closer(scene, chosen, &stand, &joints, area)
     } else {
@@ -268,9 +271,14 @@ fn in_area(sheet: &mut Sheet, scene: &Scene<'_>, chosen: &Chosen, area: Area, cl
     }
     old.onto(sheet, "k1 dash");
     arrows(sheet, scene, &onto, &mut taken);
-    rope(sheet, (scene, area), &onto, &mut taken);
+    if let Some(run) = &run {
+        rope::draw(sheet, run, &onto, &mut taken);
+    }
     for person in &stand {
         standing(sheet, &onto, scene.ground, person, &mut taken);
+    }
+    if let Some(run) = &run {
+        rope::label(sheet, (run, area), &onto, &mut taken);
     }
     if let Some(clear) = clear {
         keep_clear(sheet, (scene, area), &onto, clear, &mut taken);
@@ -282,11 +290,20 @@ fn in_area(sheet: &mut Sheet, scene: &Scene<'_>, chosen: &Chosen, area: Area, cl
         sheet.close_group();
     }
     scale(sheet, &onto, figures, if close { area.inset(8.0) } else { area });
+    let past = clear.filter(|_| all_outside(scene)).and_then(|clear| comes_out(&patches, clear));
     let clear = clear.map(|(_, radius)| {
         let what = scene.shown.step.keep_clear.as_deref().unwrap_or("the ground marked");
-        format!("{what}, {} round the middle", figures.coarse(Length::m(radius)))
+        let ours = if ring_is_ours(scene) {
+            "; the book gives no ring: this one is worked from what moves and where its rope runs"
+        } else {
+            ""
+        };
+        let past = past.map_or(String::new(), |past| {
+            format!("; what moves comes out to {}, past that ring", figures.coarse(Length::m(past)))
+        });
+        format!("{what}, {} round the middle{ours}{past}", figures.coarse(Length::m(radius)))
     });
-    Drawn { pins, joints, stand, clear, hatched, closer }
+    Drawn { pins, joints, stand, clear, hatched, closer, rope: run.as_ref().map(rope::words) }
 }
 
 fn heading(sheet: &mut Sheet, scene: &Scene<'_>) {
@@ -392,7 +409,9 @@ fn keep_clear(
     let mut rim: Vec<(f64, f64)> =
         ring(clear.0, clear.1, scene.ground).iter().map(|point| onto.point(*point)).collect();
     rim.sort_by(|a, b| b.1.total_cmp(&a.1));
-    if let Some(area) = rim.iter().find_map(|at| near(&[(at.0, at.1 - 16.0)], size, room, 21.0, taken)) {
+    if let Some(area) =
+        rim.iter().find_map(|at| near(&[(at.0, at.1 - 0.3 * onto.scale - 14.0)], size, room, 21.0, taken))
+    {
         sheet.text(area.x, area.y + 12.0, Face::bold(14.0).class("tox halo"), words);
         taken.push(area);
     }
@@ -402,7 +421,7 @@ fn keep_clear(
 fn arrows(sheet: &mut Sheet, scene: &Scene<'_>, onto: &Onto, taken: &mut Vec<Area>) {
     const MOST: usize = 4;
     // What is carried goes as its people walk: only from where to where is drawn.
-    let by_hand = matches!(scene.shown.step.lift, Some(Lift::Hand(_)));
+    let by_hand = scene.by_hand();
     for (solid, screw) in scene.movers().into_iter().take(MOST) {
         // The end that goes farthest.
         let body = &scene.solids[solid];
@@ -444,55 +463,6 @@ fn arrows(sheet: &mut Sheet, scene: &Scene<'_>, onto: &Onto, taken: &mut Vec<Are
         let head = [last, (back.0 - 7.0 * uy, back.1 + 7.0 * ux), (back.0 + 7.0 * uy, back.1 - 7.0 * ux)];
         sheet.path(&path(&head, true), "fk");
         taken.extend(shaft.windows(2).flat_map(|pair| crate::place::along(pair[0], pair[1])));
-    }
-}
-
-/// The winch line with its hook, as far as the book tells where it runs.
-fn rope(sheet: &mut Sheet, (scene, room): (&Scene<'_>, Area), onto: &Onto, taken: &mut Vec<Area>) {
-    let Some(name) = scene.shown.line else { return };
-    let Some(solid) = scene.solid_of(name) else { return };
-    let Some(there) = scene.body(solid) else { return };
-    let lift = match &scene.shown.step.lift {
-        Some(Lift::Winch(lift)) if lift.body == name => Some(lift),
-        _ => None,
-    };
-    let metres =
-        |at: &tober_book::Point3| [at.along.value.as_m(), at.across.value.as_m(), at.up.value.as_m()];
-    // The eye is told for the part as it lies where the lift begins: it goes with the part.
-    let moved = scene.screw(there);
-    let eye = lift
-        .and_then(|lift| lift.eye.as_ref())
-        .map(|eye| if scene.before { metres(eye) } else { moved.forth(metres(eye)) });
-    let sheave = lift.and_then(|lift| lift.sheave.as_ref()).map(metres);
-    let high = |a: &Space, b: &Space| a[2].total_cmp(&b[2]);
-    let eye = eye.or_else(|| ends(&scene.solids[solid]).into_iter().max_by(high));
-    let Some(eye) = eye else { return };
-    let at = onto.point(eye);
-    let from = sheave.map_or((at.0, at.1 - 46.0), |sheave| onto.point(sheave));
-    sheet.line(from, at, "k2");
-    if sheave.is_some() {
-        sheet.circle(from, 5.0, "k2 fp");
-    } else {
-        sheet.line((from.0, from.1 - 14.0), from, "k2 hid");
-    }
-    let (x, y) = at;
-    let hook = format!(
-        "M{}L{}C{} {} {}",
-        pair((x, y - 4.0)),
-        pair((x, y + 3.0)),
-        pair((x, y + 13.0)),
-        pair((x - 10.0, y + 13.0)),
-        pair((x - 10.0, y + 4.0))
-    );
-    sheet.path(&hook, "k3");
-    taken.extend(crate::place::along(from, at));
-    let face = Face::plain(13.0).class("halo");
-    let words = "winch line";
-    let size = (label::width(words, 13.0, Weight::Regular), 14.0);
-    let middle = ((from.0 + at.0) / 2.0, (from.1 + at.1) / 2.0);
-    if let Some(area) = near(&[middle, from], size, room, 64.0, taken) {
-        sheet.text(area.x, area.y + 11.0, face, words);
-        taken.push(area);
     }
 }
 

@@ -1,6 +1,7 @@
 //! Every step of every demo visit, drawn.
 
 use super::ground::{all_outside, kept_clear, outside, swept};
+use super::scene::Scene;
 use super::*;
 use tober_book::{
     Kit, Pitch, Ride, Source, Visit, parse_kit, parse_pitch, parse_ride, parse_visit, with_rows,
@@ -164,6 +165,70 @@ fn law_people_stand_where_nothing_comes_down() {
         }
     }
     assert!(stood > 300, "{stood}");
+}
+
+/// A line told in the book is drawn from its drum over its sheave, in the steps that take the lift back and in those between as well; nobody whose place
+/// the drawing chooses stands in line with it; and who is told of stands where the book says.
+#[test]
+fn law_the_winch_line_runs_as_told_and_nobody_stands_in_line_with_it() {
+    let (mut whole, mut told) = (0, 0);
+    for demo in demos() {
+        let plan = tober_plan::plan(demo.books());
+        for shown in steps_shown(&demo.ride, &demo.visit).expect("the demo's steps lead through") {
+            let (scene, chosen) = seen_best(&demo.ride, &plan, &shown);
+            let (_, _, stand) = step::compose(&scene, &chosen);
+            for (person, at) in stand.iter().zip(&shown.step.stands) {
+                let off = (person.at[0] - at.along.as_m()).abs() + (person.at[1] - at.across.as_m()).abs();
+                assert!(person.told && off < 1e-12, "{}: {person:?}", shown.number);
+                told += 1;
+            }
+            let Some(run) = rope::run(&scene) else { continue };
+            let here = format!("{} {}", demo.name, shown.number);
+            if let Some(lift) = scene.by_winch() {
+                assert!(run.drum.is_some() && run.sheave.is_some(), "{here}: {}", lift.body);
+                whole += 1;
+            }
+            for person in stand.iter().filter(|person| !person.told) {
+                assert!(!rope::in_line(&run, person.at), "{here}: {person:?}");
+            }
+        }
+    }
+    assert!(whole > 20 && told > 4, "{whole} {told}");
+}
+
+/// The eye goes with its part: upright, the eye of the mast, told 2 m before its hinge and 0.1 m under it, stands 2 m over it and 0.1 m before.
+#[test]
+fn hand_the_eye_of_the_mast_goes_with_it() {
+    let demo = demos().remove(0);
+    let plan = tober_plan::plan(demo.books());
+    let steps = steps_shown(&demo.ride, &demo.visit).expect("the demo's steps lead through");
+    for name in ["raise mast", "pin mast", "unpin mast"] {
+        let shown = steps.iter().find(|shown| shown.step.name == name).expect("such a step");
+        let run = rope::run(&Scene::of(&demo.ride, &plan, shown, false)).expect("the line is on");
+        // The book's own places are rounded: half a hand's breadth.
+        for (found, expected) in run.eye.iter().zip([4.4, 0.0, 3.1]) {
+            assert!((found - expected).abs() < 0.25, "{name}: {:?}", run.eye);
+        }
+    }
+}
+
+/// Where the book gives no ring, one is worked that holds all that moves, and it says so.
+#[test]
+fn law_a_lift_without_a_ring_gets_one_that_holds_what_moves() {
+    let mut demo = demos().remove(0);
+    let step = demo.ride.steps.iter_mut().find(|step| step.name == "raise mast").expect("such a step");
+    step.keep_clear_radius = None;
+    step.stands.clear();
+    let plan = tober_plan::plan(demo.books());
+    let steps = steps_shown(&demo.ride, &demo.visit).expect("the demo's steps lead through");
+    let shown = steps.iter().find(|shown| shown.step.name == "raise mast").expect("such a step");
+    let scene = Scene::of(&demo.ride, &plan, shown, false);
+    let (middle, radius) = kept_clear(&scene).expect("a ring");
+    for p in swept(&scene).iter().flatten() {
+        assert!(tober_quantity::maths::hypot(p[0] - middle[0], p[1] - middle[1]) < radius, "{p:?}");
+    }
+    let svg = step_picture(&demo.ride, &plan, shown, StyleSheet::Embedded).expect("it can be drawn");
+    assert!(svg.contains("the book gives no ring"), "it is said");
 }
 
 /// No word lies on another.

@@ -72,11 +72,7 @@ pub(super) fn words(
     }
     if !stand.is_empty() {
         let who: Vec<&str> = stand.iter().map(|person| person.who).collect();
-        let _ = write!(
-            description,
-            " People: {}; the places are this drawing's, the book names none.",
-            who.join(", ")
-        );
+        let _ = write!(description, " People: {}; {}.", who.join(", "), whose(stand));
     }
     if let Some(clear) = clear {
         let _ = write!(description, " Kept clear: {clear}.");
@@ -96,6 +92,7 @@ pub(super) struct Below<'b> {
     pub stand: &'b [Person],
     pub clear: Option<&'b str>,
     pub swept: bool,
+    pub rope: Option<&'b str>,
 }
 
 /// The detail and the words; gives where they end.
@@ -131,6 +128,9 @@ pub(super) fn below(sheet: &mut Sheet, scene: &Scene<'_>, chosen: &Chosen, told:
     if told.swept {
         line(sheet, Face::plain(14.0), 0.0, "Hatched ground: under what moves. Nobody there.");
     }
+    if let Some(rope) = told.rope {
+        line(sheet, Face::plain(14.0), 0.0, rope);
+    }
     if !told.stand.is_empty() {
         let mut who: Vec<String> = Vec::new();
         for person in told.stand {
@@ -145,12 +145,7 @@ pub(super) fn below(sheet: &mut Sheet, scene: &Scene<'_>, chosen: &Chosen, told:
                 who.push(words);
             }
         }
-        line(
-            sheet,
-            Face::plain(14.0),
-            0.0,
-            &format!("People: {}. Where they stand is this drawing's choice.", who.join(", ")),
-        );
+        line(sheet, Face::plain(14.0), 0.0, &format!("People: {}; {}.", who.join(", "), whose(told.stand)));
     }
     if scene.movers().is_empty() && scene.moving {
         line(sheet, Face::plain(14.0), 0.0, "Heavy: what is set, taken away or turned.");
@@ -175,6 +170,15 @@ pub(super) fn below(sheet: &mut Sheet, scene: &Scene<'_>, chosen: &Chosen, told:
         "Posts: a person high. Wheels, drawbar, legs, beams: for their place only.",
     );
     bottom.max(y + 6.0)
+}
+
+/// Who says where people stand.
+fn whose(stand: &[Person]) -> &'static str {
+    match (stand.iter().any(|one| one.told), stand.iter().all(|one| one.told)) {
+        (_, true) => "they stand where the book says",
+        (true, false) => "the book says where some stand, the other places are this drawing's choice",
+        (false, _) => "where they stand is this drawing's choice",
+    }
 }
 
 /// A text in as many lines as it takes.
