@@ -286,10 +286,11 @@ fn law_300_steps_stand_on_their_pages_and_every_blank_has_a_number_of_its_own() 
     every.people = shelf.ride.steps.iter().map(|step| (step.name.clone(), step.people)).collect();
     let given = shelf.given(&plan, &every);
     let mut numbers = BTreeSet::new();
+    let shared = Rc::default();
     for kind in [SheetKind::Steps, SheetKind::PullDown, SheetKind::Night, SheetKind::Lifts, SheetKind::People]
     {
         let all = tight(&texts(&given, &only(kind)).join(" "));
-        let made = sheets::make(kind, &given, &Ask::default(), &Rc::default()).expect("it is made");
+        let made = sheets::make(kind, &given, &Ask::default(), &shared).expect("it is made");
         for blank in made.blanks {
             assert!(all.contains(&blank.number), "blank {} stands on its sheet", blank.number);
             assert!(numbers.insert(blank.number.clone()), "blank {} is there twice", blank.number);
