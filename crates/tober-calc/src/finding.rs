@@ -8,7 +8,7 @@
 
 use crate::working::Working;
 use core::fmt;
-use tober_quantity::{Amount, share_percent};
+use tober_quantity::{Amount, Band, Limit, UnitSet, share_percent};
 
 /// Of what a finding speaks.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -366,6 +366,25 @@ impl Finding {
     /// The share of the limit that is used, in whole per cent rounded to the unsafe side.
     pub fn share(&self) -> Option<u32> {
         share(&self.measure)
+    }
+
+    /// The figure against its limit with its share, as it is printed on every screen and sheet: "20 of 21 kg, 94 %". Empty for
+    /// a statement. It never prints as past a limit that it does not pass: see [`Band::print`].
+    pub fn figure(&self, units: UnitSet) -> String {
+        match &self.measure {
+            Measure::AgainstLimit { low, high, limit, sense } => {
+                let limit = match sense {
+                    Sense::AtMost => Limit::AtMost(*limit),
+                    Sense::AtLeast => Limit::AtLeast(*limit),
+                };
+                let share = self.share().map_or(String::new(), |percent| format!(", {percent} %"));
+                format!("{}{share}", Band { low: *low, high: *high, limit }.print_once(units))
+            }
+            Measure::Figure { low, high } => {
+                Band { low: *low, high: *high, limit: Limit::None }.print_once(units)
+            }
+            Measure::Statement { .. } | Measure::Nothing => String::new(),
+        }
     }
 }
 

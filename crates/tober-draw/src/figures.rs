@@ -5,7 +5,7 @@
 
 use crate::label;
 use tober_plan::{Grain, Held, LegPlan, Plan, PlanLayer};
-use tober_quantity::{Length, Mass, Quantity as _, Rounding, Shown, UnitSet, WordSet};
+use tober_quantity::{Band, Length, Limit, Mass, Quantity as _, Rounding, Shown, UnitSet, WordSet};
 
 /// How a plan's figures are written.
 #[derive(Clone, Copy, Debug)]
@@ -73,16 +73,29 @@ impl Figures {
         if leg.load.is_none() {
             return "load not known".to_owned();
         }
-        match (self.band(leg), self.limit(leg)) {
-            (band, Some(limit)) => format!("{band} of {limit}"),
-            (band, None) => format!("{band}\u{202F}{}", self.load_unit()),
-        }
+        self.whole(leg.load, leg.rated)
     }
 
     /// The same in two parts for two lines: "2.4 to 2.9 t" and "of 4.6 t".
     pub(crate) fn load_parts(self, leg: &LegPlan) -> (String, String) {
-        let limit = self.limit(leg).map_or_else(String::new, |limit| format!("of {limit}"));
-        (format!("{}\u{202F}{}", self.band(leg), self.load_unit()), limit)
+        let whole = self.whole(leg.load, leg.rated);
+        match whole.split_once(" of ") {
+            Some((band, limit)) => (format!("{band}\u{202F}{}", self.load_unit()), format!("of {limit}")),
+            None => (whole, String::new()),
+        }
+    }
+
+    /// A band of load with what it may be; one that is inside never prints as past it.
+    fn whole(self, load: Option<(Mass, Mass)>, rated: Option<Mass>) -> String {
+        let shown = |mass: Mass| mass.amount().shown(Shown::Load);
+        let limit = rated.map_or(Limit::None, |rated| Limit::AtMost(shown(rated)));
+        match (load, rated) {
+            (Some((low, high)), _) => Band { low: shown(low), high: shown(high), limit }.print(self.units),
+            (None, Some(rated)) => {
+                format!("not known of {}\u{202F}{}", self.mass(rated, Rounding::Capacity), self.load_unit())
+            }
+            (None, None) => format!("not known\u{202F}{}", self.load_unit()),
+        }
     }
 
     /// What a leg carries at a stage, without its unit: "1.2 to 1.4".
@@ -94,26 +107,11 @@ impl Figures {
 
     /// The same with its unit and what the leg may carry: "1.2 to 1.4 of 4.6 t".
     pub(crate) fn stage_load(self, load: &tober_plan::LegLoad) -> String {
-        let limit = load.rated.map(|rated| self.mass(rated, Rounding::Capacity));
-        let of = limit.map_or_else(String::new, |limit| format!(" of {limit}"));
-        format!("{}{of}\u{202F}{}", self.stage_band(load), self.load_unit())
+        self.whole(load.load, load.rated)
     }
 
     fn load_unit(self) -> &'static str {
         Shown::Load.caption(self.units)
-    }
-
-    fn band(self, leg: &LegPlan) -> String {
-        let Some((low, high)) = leg.load else {
-            return "not known".to_owned();
-        };
-        let (low, high) = (self.mass(low, Rounding::Capacity), self.mass(high, Rounding::Requirement));
-        if low == high { high } else { format!("{low} to {high}") }
-    }
-
-    fn limit(self, leg: &LegPlan) -> Option<String> {
-        let rated = self.mass(leg.rated?, Rounding::Capacity);
-        Some(format!("{rated}\u{202F}{}", self.load_unit()))
     }
 
     fn mass(self, mass: Mass, rounding: Rounding) -> String {

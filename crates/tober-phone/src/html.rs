@@ -1,8 +1,8 @@
 //! Small pieces of HTML that every sheet is made of.
 
-use tober_calc::finding::{Finding, Measure, Sense, Standing};
+use tober_calc::finding::Standing;
 use tober_draw::Mark;
-use tober_quantity::{Band, Length, Limit, Mass, Quantity, Rounding, Shown, UnitSet};
+use tober_quantity::{Length, Mass, Quantity, Rounding, Shown, UnitSet};
 
 /// Text that is safe inside an element or a quoted attribute.
 pub(crate) fn escape(text: &str) -> String {
@@ -48,22 +48,6 @@ pub(crate) fn marked(mark: Mark, words: &str) -> String {
 /// A standing as its shape and its word.
 pub(crate) fn standing(standing: Standing) -> String {
     marked(Mark::of(standing), standing.word())
-}
-
-/// What a finding measured, against its limit.
-pub(crate) fn figure(finding: &Finding, units: UnitSet) -> String {
-    match &finding.measure {
-        Measure::AgainstLimit { low, high, limit, sense } => {
-            let limit = match sense {
-                Sense::AtMost => Limit::AtMost(*limit),
-                Sense::AtLeast => Limit::AtLeast(*limit),
-            };
-            let share = finding.share().map_or(String::new(), |percent| format!(", {percent} %"));
-            format!("{}{share}", Band { low: *low, high: *high, limit }.print(units))
-        }
-        Measure::Figure { low, high } => Band { low: *low, high: *high, limit: Limit::None }.print(units),
-        Measure::Statement { .. } | Measure::Nothing => String::new(),
-    }
 }
 
 /// A thickness or height with its unit: "75 mm".

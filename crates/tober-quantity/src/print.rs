@@ -101,6 +101,16 @@ impl Shown {
 }
 
 impl Grain {
+    /// So many digits more. Feet and quarters become inches, hundreds single ones, quarters hundredths.
+    fn finer(self, digits: u8) -> Self {
+        match (self, digits) {
+            (_, 0) => self,
+            (Self::Decimals(places), more) => Self::Decimals(places + more),
+            (Self::Hundreds, more) => Self::Decimals(more - 1),
+            (Self::Quarters | Self::FeetAndQuarters, more) => Self::Decimals(more + 1),
+        }
+    }
+
     /// How many of the last shown digit make one unit.
     fn steps(self) -> f64 {
         match self {
@@ -121,7 +131,12 @@ pub(crate) struct Figure {
 
 impl Figure {
     pub(crate) fn new(amount: Amount, set: UnitSet, rounding: Rounding) -> Self {
+        Self::finer(amount, set, rounding, 0)
+    }
+    /// With so many digits more than a sheet has.
+    pub(crate) fn finer(amount: Amount, set: UnitSet, rounding: Rounding, digits: u8) -> Self {
         let (unit, grain) = amount.shown.on_sheet(set);
+        let grain = grain.finer(digits);
         let mut figure = Self { count: round(unit.of_si(amount.si) * grain.steps(), rounding), unit, grain };
         // A sheet is read back: what it says of the coldest there is may not lie below it.
         if amount.shown == Shown::Temperature && amount.si >= 0.0 && figure.si() < 0.0 {
@@ -137,6 +152,11 @@ impl Figure {
     /// The printed value in SI units.
     pub(crate) fn si(&self) -> f64 {
         self.unit.to_si(self.count / self.grain.steps())
+    }
+    /// Whether this is printed as less than another.
+    pub(crate) fn is_below(&self, other: &Self) -> bool {
+        let (one, two) = (self.si(), other.si());
+        two - one > 1e-9 * one.abs().max(two.abs())
     }
     /// The number alone; with its units where they stand inside it.
     pub(crate) fn number(&self) -> String {

@@ -177,11 +177,12 @@ impl SheetKind {
             Self::Way => "no way onto the legs was found",
             Self::Steps | Self::Night | Self::PullDown => "the ride book has no step of these phases",
             Self::Lifts => "no step of the ride book says what is lifted",
-            Self::Pins | Self::Road => "the ride book has no `[[fixing]]`",
+            Self::Pins => "the ride book has no `[[fixing]]`",
+            Self::Road => "the ride book has neither a `[[fixing]]` nor axles nor a hitch",
             Self::Limits => "neither the ride book nor the visit has `[limits]`",
             Self::Calls => "the ride book has no `[[check]]` and no step with a hold point",
             Self::RidersOff => "the ride book has no `[stopped]`",
-            Self::People => "the visit names no crew",
+            Self::People => "there is no crew, or nobody of it is meant",
             Self::OnePage | Self::Loads | Self::Working | Self::Sources => "the plan has no findings",
         }
     }
@@ -225,6 +226,8 @@ pub struct Ask {
     pub reader: Option<Reader>,
     /// One sheet alone.
     pub only: Option<SheetKind>,
+    /// The person whose own list alone is printed among those of the crew, by tag.
+    pub person: Option<String>,
     /// On what paper.
     pub paper: Paper,
     /// The address at which the van, or a web server, shows the phone pages: each sheet then carries a code that opens it.

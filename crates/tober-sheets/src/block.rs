@@ -108,6 +108,21 @@ impl Table {
             tight: 1.1,
         }
     }
+    /// A head over the rows that follow.
+    pub(crate) fn group(&mut self, text: impl Into<String>) {
+        self.rows.push(vec![Cell::Bold(text.into())]);
+    }
+    /// How many letters it has, about: a row is at least as high as a line that is half full.
+    fn letters(&self) -> usize {
+        const ROW: usize = 45;
+        let text = |cell: &Cell| match cell {
+            Cell::Plain(text) | Cell::Bold(text) | Cell::Big(text) | Cell::Marked(_, text) => {
+                text.chars().count()
+            }
+            Cell::Bar { .. } | Cell::Blank(_) | Cell::Tick(_) => 0,
+        };
+        self.rows.iter().map(|row| row.iter().map(text).sum::<usize>().max(ROW)).sum()
+    }
     pub(crate) fn row<const N: usize>(&mut self, cells: [Cell; N]) {
         debug_assert_eq!(N, self.head.len(), "a row has a cell for every column");
         self.rows.push(cells.into());
@@ -118,6 +133,8 @@ impl Table {
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) enum Block {
     Heading(String),
+    /// What follows stands on a new page.
+    Break,
     Text(String),
     Strong(String),
     /// What is to be done, in the maker's words.
@@ -223,12 +240,15 @@ impl Block {
                 items.iter().map(|item| item.chars().count()).sum()
             }
             Self::Small(items) => items.iter().map(|(_, text)| text.chars().count()).sum(),
-            Self::Table(table) => table.rows.len() * 60,
+            Self::Table(table) => table.letters(),
             Self::Lines(lines) => lines.len() * 80,
             Self::Card(card) => card.blocks.iter().map(Self::letters).sum(),
-            Self::Beside { left, right, .. } => left.iter().chain(right).map(Self::letters).sum(),
+            Self::Beside { left, right, .. } => {
+                let of = |blocks: &[Self]| blocks.iter().map(Self::letters).sum::<usize>();
+                of(left).max(of(right))
+            }
             Self::Verdict(verdict) => verdict.letters(),
-            Self::Standing(..) | Self::Picture(_) => 0,
+            Self::Standing(..) | Self::Picture(_) | Self::Break => 0,
         }
     }
 
@@ -238,6 +258,7 @@ impl Block {
         };
         match self {
             Self::Heading(text) => json!({"is": "heading", "level": 2, "text": text}),
+            Self::Break => json!({"is": "break"}),
             Self::Text(text) => json!({"is": "text", "text": text}),
             Self::Strong(text) => json!({"is": "strong", "text": text}),
             Self::Call(text) => json!({"is": "call", "text": text}),

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 use tober_book::{AnyQuantity, Role, WindLimit};
-use tober_calc::finding::{Finding, Measure, Sense, Subject};
+use tober_calc::finding::Subject;
 use tober_plan::{Held, LegPlan};
 use tober_quantity::{
     Amount, Band, Length, Limit, Mass, Quantity as _, Rounding, Shown, UnitSet, Word, WordSet,
@@ -110,33 +110,6 @@ pub(crate) fn subject(subject: &Subject) -> String {
     }
 }
 
-/// A figure against its limit, with its share.
-pub(crate) fn figure(finding: &Finding, units: UnitSet) -> String {
-    match &finding.measure {
-        Measure::AgainstLimit { low, high, limit, sense } => {
-            let limit = match sense {
-                Sense::AtMost => Limit::AtMost(*limit),
-                Sense::AtLeast => Limit::AtLeast(*limit),
-            };
-            let share = finding.share().map_or(String::new(), |percent| format!(", {percent} %"));
-            format!("{}{share}", band(Band { low: *low, high: *high, limit }, units))
-        }
-        Measure::Figure { low, high } => band(Band { low: *low, high: *high, limit: Limit::None }, units),
-        Measure::Statement { .. } | Measure::Nothing => String::new(),
-    }
-}
-
-/// A band; a figure that is one number prints once, to its unsafe side.
-fn band(band: Band, units: UnitSet) -> String {
-    if band.low.si < band.high.si {
-        return band.print(units);
-    }
-    let rounding =
-        if matches!(band.limit, Limit::AtLeast(_)) { Rounding::Capacity } else { Rounding::Demand };
-    let one = band.high.printed(units, rounding);
-    Band { low: one, high: one, ..band }.print(units)
-}
-
 /// A thickness or height.
 pub(crate) fn fine(length: Length, units: UnitSet) -> String {
     length.amount().shown(Shown::Fine).print(units, Rounding::Nearest)
@@ -179,6 +152,12 @@ pub(crate) fn boards(leg: &LegPlan) -> String {
 
 /// A wind that may not be passed: "33 mph, gust of 3 s, at 6 m".
 pub(crate) fn wind(limit: &WindLimit, units: UnitSet) -> String {
+    let (speed, how) = wind_parts(limit, units);
+    format!("{speed}, {how}")
+}
+
+/// The same in two: the speed, and how it is read.
+pub(crate) fn wind_parts(limit: &WindLimit, units: UnitSet) -> (String, String) {
     let speed = limit.speed.amount().print(units, Rounding::Capacity);
     let over = limit.averaged_over;
     let averaged = if over.as_s() <= 3.0 {
@@ -187,7 +166,7 @@ pub(crate) fn wind(limit: &WindLimit, units: UnitSet) -> String {
         format!("mean of {}", seconds(over.amount(), units))
     };
     let height = limit.at_height.map_or(String::new(), |height| format!(", at {}", coarse(height, units)));
-    format!("{speed}, {averaged}{height}")
+    (speed, format!("{averaged}{height}"))
 }
 
 fn seconds(time: Amount, units: UnitSet) -> String {
@@ -197,14 +176,7 @@ fn seconds(time: Amount, units: UnitSet) -> String {
 
 /// What a reading must be: "10 s to 14 s".
 pub(crate) fn range(low: Option<AnyQuantity>, high: Option<AnyQuantity>, units: UnitSet) -> String {
-    let low = low.map(|AnyQuantity(amount)| amount.print(units, Rounding::Requirement));
-    let high = high.map(|AnyQuantity(amount)| amount.print(units, Rounding::Capacity));
-    match (low, high) {
-        (Some(low), Some(high)) => format!("{low} to {high}"),
-        (Some(low), None) => format!("at least {low}"),
-        (None, Some(high)) => format!("at most {high}"),
-        (None, None) => String::new(),
-    }
+    tober_plan::rehearse::range(low.as_ref(), high.as_ref(), units)
 }
 
 /// A role in the words of one side.

@@ -19,6 +19,9 @@ pub struct Asked {
     /// people, road, working or sources.
     #[arg(long, value_name = "SHEET")]
     only: Option<SheetKind>,
+    /// The own list of one person of the crew, by tag, and nothing else.
+    #[arg(long, value_name = "TAG")]
+    person: Option<String>,
     /// The paper: a4 or letter.
     #[arg(long, default_value = "a4")]
     paper: Paper,
@@ -52,7 +55,17 @@ pub fn sheets(visit: &Path, asked: &Asked) -> Ended {
         Err(sentence) => return refused(&sentence),
     };
     let every = tober_plan::every_order(&books.ride, &books.visit);
-    let ask = Ask { reader: asked.reader, only: asked.only, paper: asked.paper, at: asked.at.clone(), log };
+    if let Some(sentence) = asked.person.as_ref().and_then(|tag| nobody(&books, tag)) {
+        return refused(&sentence);
+    }
+    let ask = Ask {
+        reader: asked.reader,
+        only: asked.only.or(asked.person.as_ref().map(|_| SheetKind::People)),
+        person: asked.person.clone(),
+        paper: asked.paper,
+        at: asked.at.clone(),
+        log,
+    };
     let lifts = lifts(&books);
     let given = given(&books, &plan, every.as_ref(), &lifts);
     let pack = match tober_sheets::pack(&given, &ask) {
@@ -85,6 +98,20 @@ pub fn sheets(visit: &Path, asked: &Asked) -> Ended {
         pack.out_of_place.iter().for_each(|said| files::tell(said));
     }
     of_everything(&plan, every.as_ref(), &lifts)
+}
+
+/// The sentence that says so where nobody of the crew has a tag.
+fn nobody(books: &files::Books, tag: &str) -> Option<String> {
+    let people = books.crew.as_ref().map(|crew| crew.people.as_slice()).unwrap_or_default();
+    if people.iter().any(|person| person.tag == tag) {
+        return None;
+    }
+    let tags: Vec<&str> = people.iter().map(|person| person.tag.as_str()).collect();
+    Some(if tags.is_empty() {
+        format!("Nobody has the tag \"{tag}\": there is no crew.toml. Write one with a [[person]].")
+    } else {
+        format!("Nobody has the tag \"{tag}\". There are: {}.", tags.join(", "))
+    })
 }
 
 fn refused(sentence: &str) -> Ended {

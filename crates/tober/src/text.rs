@@ -16,7 +16,7 @@ pub use trim::trim;
 pub use weigh::weighed;
 
 use core::fmt::Write;
-use tober_calc::finding::{Finding, Measure, Override, Proof, Sense, Standing, Subject};
+use tober_calc::finding::{Finding, Measure, Override, Proof, Standing, Subject};
 use tober_calc::working::Working;
 use tober_plan::{Held, LegPlan, Plan};
 use tober_quantity::{Band, Limit, Quantity, Rounding, Shown, UnitSet, Word};
@@ -157,36 +157,6 @@ fn legs(out: &mut String, plan: &Plan) {
     line(out, "");
 }
 
-/// A figure against its limit, as it is printed on every sheet.
-pub fn figure(finding: &Finding, units: UnitSet) -> String {
-    match &finding.measure {
-        Measure::AgainstLimit { low, high, limit, sense } => {
-            let limit = match sense {
-                Sense::AtMost => Limit::AtMost(*limit),
-                Sense::AtLeast => Limit::AtLeast(*limit),
-            };
-            let band = Band { low: *low, high: *high, limit };
-            let share = finding.share().map_or(String::new(), |percent| format!(", {percent} %"));
-            format!("{}{share}", band_text(band, units))
-        }
-        Measure::Figure { low, high } => {
-            band_text(Band { low: *low, high: *high, limit: Limit::None }, units)
-        }
-        Measure::Statement { .. } | Measure::Nothing => String::new(),
-    }
-}
-
-/// A band as it prints; a figure that is one number prints once, to its unsafe side.
-fn band_text(band: Band, units: UnitSet) -> String {
-    if band.low.si < band.high.si {
-        return band.print(units);
-    }
-    let rounding =
-        if matches!(band.limit, Limit::AtLeast(_)) { Rounding::Capacity } else { Rounding::Demand };
-    let one = band.high.printed(units, rounding);
-    Band { low: one, high: one, ..band }.print(units)
-}
-
 fn about(subject: &Subject) -> String {
     match subject {
         Subject::Frame => "Frame".to_owned(),
@@ -294,11 +264,11 @@ fn subjects(findings: &[&Finding], plan: &Plan) -> String {
 /// The figure of the finding that uses most of its limit, and of whom it is where the others differ.
 fn worst_figure(findings: &[&Finding], units: UnitSet) -> String {
     let Some(worst) = findings.iter().max_by_key(|f| f.share()) else { return String::new() };
-    let said = figure(worst, units);
+    let said = worst.figure(units);
     if said.is_empty() {
         return String::new();
     }
-    let alike = findings.iter().all(|f| figure(f, units) == said);
+    let alike = findings.iter().all(|f| f.figure(units) == said);
     if alike { format!(", {said}") } else { format!(", worst {}: {said}", worst.subject) }
 }
 
@@ -321,7 +291,7 @@ fn workings<'a>(out: &mut String, findings: impl IntoIterator<Item = &'a Finding
             finding.standing.word(),
             about(&finding.subject),
             finding.title,
-            figure(finding, units)
+            finding.figure(units)
         );
         for basis in &finding.basis {
             let _ = writeln!(out, "    rests on: {basis}");

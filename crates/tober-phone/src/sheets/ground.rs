@@ -2,7 +2,7 @@
 
 use super::{Parts, Worked, head, slot};
 use crate::fields::{self, Speaks};
-use crate::html::{button, capital, caution, escape, figure, shape, standing};
+use crate::html::{button, capital, caution, escape, shape, standing};
 use crate::typed::{GROUNDS, WAIT_MIN, bottoms};
 use std::fmt::Write;
 use tober_calc::finding::{Standing, Subject};
@@ -146,7 +146,7 @@ fn judged(w: &Worked) -> String {
             "<tr><th scope=\"row\" class=\"lg\">{}</th><td>{} {}<br><span class=\"sub\">{}</span></td></tr>",
             escape(&capital(&leg)),
             standing(worst.standing),
-            escape(&figure(worst, w.units())),
+            escape(&worst.figure(w.units())),
             escape(why)
         );
     }

@@ -1,7 +1,7 @@
 //! Sheet "Loads and limits": bands, what is past, close, not known, with the working one touch away.
 
 use super::{Parts, Worked, head, slot};
-use crate::html::{capital, escape, figure, load, shape, standing};
+use crate::html::{capital, escape, load, shape, standing};
 use std::fmt::Write;
 use tober_calc::finding::{Finding, Override, Standing, Subject};
 use tober_draw::Mark;
@@ -106,7 +106,7 @@ fn one(w: &Worked, place: usize, finding: &Finding, out: &mut String) {
         standing(finding.standing),
         escape(&subject),
         escape(&finding.title),
-        escape(&figure(finding, w.units())),
+        escape(&finding.figure(w.units())),
         if barred { " <span class=\"no\">No override</span>" } else { "" }
     );
     for sentence in finding.unknown.iter().chain(&finding.advice).chain(&finding.notes) {

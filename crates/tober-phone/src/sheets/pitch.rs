@@ -315,7 +315,7 @@ fn named(w: &Worked, findings: &[&Finding], out: &mut String) {
             shape(Mark::PastLimit),
             escape(&capital(&finding.subject.to_string())),
             escape(&finding.title),
-            escape(&crate::html::figure(finding, w.units()))
+            escape(&finding.figure(w.units()))
         );
     }
     out.push_str("</ul>");

@@ -318,7 +318,7 @@ fn level(trim: &Trim, out: &mut String) {
             standing(finding.standing),
             escape(&finding.subject.to_string()),
             escape(&finding.title),
-            escape(&crate::html::figure(finding, trim.units))
+            escape(&finding.figure(trim.units))
         );
         for sentence in finding.unknown.iter().chain(&finding.advice) {
             let _ = write!(out, "<p class=\"sub\">{}</p>", escape(sentence));

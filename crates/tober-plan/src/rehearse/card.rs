@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use tober_book::{Lift, PassRule, Phase, Reading, Ride, Role, Step, Visit};
 use tober_calc::orders::StepSet;
 use tober_procedure::{Mark, Now, Run, Way, Wrong, ready, runs, way_back, what_if};
-use tober_quantity::{Quantity, Rounding, Shown, UnitSet};
+use tober_quantity::{Amount, Quantity, Rounding, Shown, UnitSet};
 
 /// How many later steps are tried without a step, for what would go wrong.
 const TRIED_OF: usize = 8;
@@ -177,7 +177,7 @@ fn title(step: &Step) -> &str {
 const IN_SECONDS_S: f64 = 180.0;
 
 /// A range in words, each end rounded to the strict side: a printed range is never wider than the maker's.
-fn range(
+pub fn range(
     low: Option<&tober_book::AnyQuantity>,
     high: Option<&tober_book::AnyQuantity>,
     units: UnitSet,
@@ -185,7 +185,7 @@ fn range(
     let print = |side: &tober_book::AnyQuantity, rounding| {
         let short = side.0.shown == Shown::Minutes && side.0.si.abs() < IN_SECONDS_S;
         let amount = if short { side.0.shown(Shown::Seconds) } else { side.0 };
-        amount.print(units, rounding)
+        fine_enough(amount, units, rounding).print(units, rounding)
     };
     let low = low.map(|low| print(low, Rounding::Demand));
     let high = high.map(|high| print(high, Rounding::Capacity));
@@ -195,6 +195,13 @@ fn range(
         (None, Some(high)) => format!("at most {high}"),
         (None, None) => String::new(),
     }
+}
+
+/// A length shown finer where it would else print as nothing: 5 mm are no whole quarter of an inch, and a limit of 0 in is
+/// no limit that anybody could keep.
+pub fn fine_enough(amount: Amount, units: UnitSet, rounding: Rounding) -> Amount {
+    let nothing = amount.si > 0.0 && amount.printed(units, rounding).si <= 0.0;
+    if nothing && amount.shown == Shown::Fine { amount.shown(Shown::Finest) } else { amount }
 }
 
 pub(crate) fn reading_words(reading: &Reading, units: UnitSet) -> String {

@@ -80,6 +80,22 @@ pub(super) fn cards(given: &Given<'_>, phases: &[Phase], made: &mut Making) -> R
     Ok(())
 }
 
+/// The cards of the steps for a ride that has stopped.
+pub(super) fn stopped_cards(given: &Given<'_>, made: &mut Making) -> Result<(), SheetsError> {
+    let steps = given.steps_of(&[Phase::Stopped]);
+    if steps.is_empty() {
+        return Ok(());
+    }
+    made.heading("Step by step");
+    let shared = made.shared.clone();
+    let told = Told::of(given, shared.learnt.get_or_init(|| learnt(given)));
+    for (number, step) in steps {
+        let card = card(given, &told, number, step, made)?;
+        made.push(card);
+    }
+    Ok(())
+}
+
 /// Whether a picture of a step shows more than the ride as it stood before.
 fn worth_drawing(shown: &StepShown<'_>) -> bool {
     let step = shown.step;

@@ -138,7 +138,7 @@ fn card(given: &Given<'_>, leg: &LegPlan, made: &mut Making) -> Result<Block, Sh
     });
     let said: Vec<String> = wanting
         .map(|finding| {
-            let figure = say::figure(finding, plan.units);
+            let figure = finding.figure(plan.units);
             let figure = if figure.is_empty() { figure } else { format!(", {figure}") };
             format!("{}: {}{figure}", finding.standing.word(), finding.title)
         })

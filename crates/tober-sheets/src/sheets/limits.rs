@@ -32,11 +32,9 @@ pub(super) fn loads(given: &Given<'_>, made: &mut Making) {
             };
             let of_stages: Vec<&&Finding> = findings.iter().filter(mine).collect();
             let stage = match of_stages.first() {
-                Some(_) => of_stages
-                    .iter()
-                    .map(|finding| say::figure(finding, plan.units))
-                    .collect::<Vec<_>>()
-                    .join("; "),
+                Some(_) => {
+                    of_stages.iter().map(|finding| finding.figure(plan.units)).collect::<Vec<_>>().join("; ")
+                }
                 None => "not known".to_owned(),
             };
             let about = of_stages.iter().map(|finding| **finding);
@@ -67,7 +65,10 @@ pub(super) fn figures(given: &Given<'_>, units: UnitSet) -> Vec<(String, String)
     let (own, maker) = (given.visit.limits.as_ref(), given.ride.limits.as_ref());
     let mut all = Vec::new();
     let mut add = |what: &str, amount: Option<Amount>, rounding: Rounding| {
-        all.extend(amount.map(|amount| (what.to_owned(), amount.print(units, rounding))));
+        all.extend(amount.map(|amount| {
+            let amount = tober_plan::rehearse::fine_enough(amount, units, rounding);
+            (what.to_owned(), amount.print(units, rounding))
+        }));
     };
     // A limit of the visit is never looser: the reader of the visit refuses one that is.
     fn of<T>(
@@ -108,16 +109,20 @@ pub(super) fn limits(given: &Given<'_>, made: &mut Making) {
     let units = given.plan.units;
     let mut table = Table::new(
         "Wind, gravest last. When it is passed the answer is often: lower, tie, clear people, wait",
-        [("what", "1fr"), ("no more than", "40mm"), ("read, when", "30mm"), ("by", "18mm")],
+        [("what", "1fr"), ("no more than", "26mm"), ("as", "30mm"), ("read, when", "34mm"), ("by", "21mm")],
     );
     let said = |limit: Option<&WindLimit>| match limit {
-        Some(limit) => Cell::bold(say::wind(limit, units)),
-        None => Cell::state(Standing::NotKnown, ""),
+        Some(limit) => {
+            let (speed, how) = say::wind_parts(limit, units);
+            (Cell::Big(speed), Cell::plain(how))
+        }
+        None => (Cell::state(Standing::NotKnown, ""), Cell::plain("")),
     };
     for (limit, steps) in winds_of_steps(given) {
         let named = steps.join("; ");
         let (read, by) = (made.line(&named, "gust and time", ""), made.line(&named, "by", ""));
-        table.row([Cell::plain(named), Cell::bold(say::wind(&limit, units)), read, by]);
+        let (speed, how) = said(Some(&limit));
+        table.row([Cell::plain(named), speed, how, read, by]);
     }
     let run = wind_limits(given, |limits| limits.wind_in_service.as_ref());
     let stand = wind_limits(given, |limits| limits.wind_out_of_service.as_ref());
@@ -126,14 +131,16 @@ pub(super) fn limits(given: &Given<'_>, made: &mut Making) {
         ("Standing shut. Past it: keep everybody away", stand),
     ] {
         let (read, by) = (made.line(what, "gust and time", ""), made.line(what, "by", ""));
-        table.row([Cell::plain(what), said(limit), read, by]);
+        let (speed, how) = said(limit);
+        table.row([Cell::bold(what), speed, how, read, by]);
     }
     made.push(Block::Table(table));
     let mut table =
-        Table::new("What else may not be passed", [("what", "1fr"), ("limit", "40mm"), ("from", "40mm")]);
+        Table::new("What else may not be passed", [("what", "1fr"), ("limit", "70mm"), ("from", "40mm")]);
+    table.size = 12.0;
     let whose = if given.visit.limits.is_some() { "maker, or stricter for this visit" } else { "maker" };
     for (what, value) in figures(given, units) {
-        table.row([Cell::plain(what), Cell::bold(value), Cell::plain(whose)]);
+        table.row([Cell::plain(say::capital(&what)), Cell::Big(value), Cell::plain(whose)]);
     }
     let rule = given
         .visit
@@ -148,7 +155,7 @@ pub(super) fn limits(given: &Given<'_>, made: &mut Making) {
             LoadingRule::OppositePairs => format!("{seats} that face each other, in pairs"),
             LoadingRule::AllOrNone => format!("all {seats} or none"),
         };
-        table.row([Cell::plain("which may be filled"), Cell::bold(said), Cell::plain(whose)]);
+        table.row([Cell::plain("Which may be filled"), Cell::bold(said), Cell::plain(whose)]);
     }
     if !table.rows.is_empty() {
         made.push(Block::Table(table));

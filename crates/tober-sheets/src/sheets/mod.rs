@@ -7,6 +7,8 @@ mod legs;
 mod limits;
 mod one_page;
 mod people;
+mod riders;
+mod road;
 mod stages;
 mod steps;
 mod verdicts;
@@ -133,6 +135,19 @@ impl Making {
         Cell::Tick(self.blank(about, what, ""))
     }
 
+    /// Leaves out the blocks from one on, with their blanks, whose numbers stay taken.
+    pub(crate) fn forget(&mut self, from: usize, blanks: usize) {
+        self.blocks.truncate(from);
+        for blank in self.blanks.iter_mut().skip(blanks) {
+            blank.number.clear();
+        }
+    }
+
+    /// How many blanks there are.
+    pub(crate) fn taken(&self) -> usize {
+        self.blanks.len()
+    }
+
     pub(crate) fn push(&mut self, block: Block) {
         self.blocks.push(block);
     }
@@ -163,15 +178,16 @@ pub(crate) fn make(
         SheetKind::Pins => count::pins(given, &mut made),
         SheetKind::Limits => limits::limits(given, &mut made),
         SheetKind::Calls => calls::calls(given, &mut made),
-        SheetKind::RidersOff => calls::riders_off(given, &mut made),
+        SheetKind::RidersOff => riders::sheet(given, &mut made)?,
         SheetKind::Night => steps::night(given, &mut made)?,
         SheetKind::PullDown => {
             cards::cards(given, &[Phase::PullDown, Phase::Leave], &mut made)?;
         }
-        SheetKind::People => people::people(given, ask.reader, &mut made),
-        SheetKind::Road => count::road(given, &mut made),
+        SheetKind::People => people::people(given, ask, &mut made),
+        SheetKind::Road => road::road(given, &mut made),
         SheetKind::Working => working::working(given, &mut made),
         SheetKind::Sources => working::sources(given, &mut made),
     }
+    made.blanks.retain(|blank| !blank.number.is_empty());
     Ok(Made { blocks: made.blocks, blanks: made.blanks })
 }

@@ -7,7 +7,7 @@ use crate::error::SheetsError;
 use crate::say;
 use tober_book::{Lift, Phase, Step};
 use tober_calc::finding::Standing;
-use tober_quantity::{Quantity as _, Rounding, Shown};
+use tober_quantity::{Quantity as _, Rounding, Shown, UnitSet};
 
 /// Every lift: its wind, how it is lifted, by how many, and what holds it afterwards.
 pub(super) fn lifts(given: &Given<'_>, made: &mut Making) {
@@ -26,47 +26,25 @@ pub(super) fn lifts(given: &Given<'_>, made: &mut Making) {
         "",
         [
             ("step", "auto"),
-            ("what", "1fr"),
-            ("how", "1fr"),
-            ("wind at most", "28mm"),
-            ("then held by", "26mm"),
-            ("gust read", "20mm"),
-            ("by", "16mm"),
+            ("what, and how", "1fr"),
+            ("worst of what was worked out", "56mm"),
+            ("wind at most", "27mm"),
+            ("gust read", "21mm"),
+            ("by", "17mm"),
         ],
     );
-    table.size = 10.0;
     for step in all {
-        let (how, held) = match &step.lift {
-            Some(Lift::Winch(lift)) => {
-                let falls = lift.falls.map_or("falls not known".to_owned(), |falls| match falls {
-                    1 => "one fall".to_owned(),
-                    more => format!("{more} falls"),
-                });
-                (format!("winch, \"{}\", {falls}", lift.body), lift.then_held_by.clone())
-            }
-            Some(Lift::Hand(lift)) => {
-                let people =
-                    lift.people.map_or("people not known".to_owned(), |people| format!("{people} people"));
-                let mass = lift.mass.high().amount().print(units, Rounding::Demand);
-                (format!("by hand, {mass}, {people}"), Some("stays in hand".to_owned()))
-            }
-            None => continue,
-        };
+        let Some(how) = how(step, units) else { continue };
         let wind = match &step.wind_limit {
             Some(limit) => Cell::bold(say::wind(limit, units)),
             None => Cell::state(Standing::NotKnown, ""),
         };
-        let held = match held {
-            Some(held) => Cell::plain(held),
-            None => Cell::state(Standing::NotKnown, ""),
-        };
         let (gust, by) = (made.line(&step.name, "gust read", ""), made.line(&step.name, "gust read: by", ""));
         table.row([
-            Cell::plain(given.number(step).to_string()),
-            Cell::bold(step.title.as_str()),
-            Cell::plain(how),
+            Cell::bold(given.number(step).to_string()),
+            Cell::plain(format!("{}: {how}", step.title)),
+            worst(given, step),
             wind,
-            held,
             gust,
             by,
         ]);
@@ -93,6 +71,42 @@ pub(super) fn lifts(given: &Given<'_>, made: &mut Making) {
         made.heading("Winches of the kit");
         made.push(Block::List(winches));
     }
+}
+
+/// How a step lifts, and what holds the part afterwards.
+fn how(step: &Step, units: UnitSet) -> Option<String> {
+    Some(match step.lift.as_ref()? {
+        Lift::Winch(lift) => {
+            let falls = lift.falls.map_or("falls not known".to_owned(), |falls| match falls {
+                1 => "one fall".to_owned(),
+                more => format!("{more} falls"),
+            });
+            let held = lift.then_held_by.as_ref();
+            let held = held
+                .map_or("what then holds it is not known".to_owned(), |held| format!("then held by {held}"));
+            format!("winch on \"{}\", {falls}; {held}", lift.body)
+        }
+        Lift::Hand(lift) => {
+            let people =
+                lift.people.map_or("people not known".to_owned(), |people| format!("{people} people"));
+            format!("by hand, {}, {people}", lift.mass.high().amount().print(units, Rounding::Demand))
+        }
+    })
+}
+
+/// The finding on a lift that stands worst, and of those the one that uses most of its limit.
+fn worst(given: &Given<'_>, step: &Step) -> Cell {
+    let lift = given.lifts.iter().find(|lift| lift.step == step.name);
+    let rank = |standing: Standing| {
+        super::verdicts::WORST_FIRST.iter().rev().position(|one| *one == standing).unwrap_or(0)
+    };
+    let findings = lift.into_iter().flat_map(|lift| &lift.findings);
+    let Some(worst) = findings.max_by_key(|finding| (rank(finding.standing), finding.share())) else {
+        return Cell::state(Standing::NotKnown, "");
+    };
+    let figure = worst.figure(given.plan.units);
+    let figure = if figure.is_empty() { figure } else { format!(", {figure}") };
+    Cell::state(worst.standing, format!("{}{figure}", worst.title))
 }
 
 /// While it is open, when it is shut, and in the morning.

@@ -88,8 +88,8 @@ fn subjects(findings: &[&Finding], plan: &Plan) -> String {
 /// The figure of the finding that uses most of its limit, and of whom it is where the others differ.
 fn worst_figure(findings: &[&Finding], units: UnitSet) -> String {
     let Some(worst) = findings.iter().max_by_key(|finding| finding.share()) else { return String::new() };
-    let figure = say::figure(worst, units);
-    if figure.is_empty() || findings.iter().all(|finding| say::figure(finding, units) == figure) {
+    let figure = worst.figure(units);
+    if figure.is_empty() || findings.iter().all(|finding| finding.figure(units) == figure) {
         return figure;
     }
     format!("worst {}, {figure}", worst.subject)

@@ -42,7 +42,7 @@ fn one(given: &Given<'_>, finding: &Finding, made: &mut Making) {
     made.push(Block::Verdict(Verdict {
         standing: finding.standing,
         title: format!("{}: {not}{}", say::subject(&finding.subject), finding.title),
-        figure: say::figure(finding, units),
+        figure: finding.figure(units),
         sentences,
         barred: finding.standing == Standing::PastLimit && finding.overriding == Override::Never,
         tight: false,

@@ -83,3 +83,91 @@ fn law_a_bar_of_a_stage_is_as_long_as_its_share_of_the_limit() {
         assert!((bar["most"].as_f64().expect("it is a number") - share).abs() < 1e-12);
     }
 }
+
+#[test]
+fn law_the_riders_off_sheet_has_the_order_of_the_plan_seat_by_seat() {
+    for shelf in [lantern(), osier()] {
+        let (plan, every) = shelf.planned();
+        let given = shelf.given(&plan, &every);
+        let page = texts(&given, &only(SheetKind::RidersOff)).join(" ");
+        let riders = every.riders_off.as_ref().expect("the demo tells of a stop");
+        assert!(!riders.ways.is_empty());
+        let mut from = 0;
+        for way in &riders.ways {
+            for off in &way.answer.order {
+                let seat = &way.seats[off.seat];
+                let found = page[from..].find(seat.as_str());
+                from += found.unwrap_or_else(|| panic!("{seat} stands in its turn of {}", way.way));
+            }
+        }
+        assert!(page.contains("proved with every one of the"), "what holds with empty ones is said");
+    }
+}
+
+#[test]
+fn law_what_the_book_does_not_know_of_the_road_is_said_and_has_a_blank() {
+    let mut shelf = lantern();
+    for axle in &mut shelf.ride.frame.axles {
+        axle.load = None;
+    }
+    shelf.ride.frame.hitch.as_mut().expect("the demo has a hitch").load = None;
+    shelf.ride.frame.resting_height = None;
+    let (plan, every) = shelf.planned();
+    let given = shelf.given(&plan, &every);
+    let json = sheet_json(&given, SheetKind::Road);
+    let mut tables = Vec::new();
+    each(&json, "table", &mut tables);
+    let rows = tables[0]["rows"].as_array().expect("it has rows");
+    let told = |what: &str| {
+        let row = rows.iter().find(|row| row[0]["text"].as_str().is_some_and(|text| text.starts_with(what)));
+        let row = row.unwrap_or_else(|| panic!("{what} has a row"));
+        assert_eq!(row[3]["is"], "blank");
+        row[1]["text"].as_str().unwrap_or_default().to_owned()
+    };
+    for what in ["axle 1", "axle 2", "hitch", "height"] {
+        assert_eq!(told(what), "not known", "{what}");
+    }
+    assert_ne!(told("width"), "not known");
+    assert_ne!(told("everything"), "not known");
+}
+
+#[test]
+fn hand_the_height_on_the_road_is_the_highest_shape_over_the_ground() {
+    // The mast of the demo lies or stands in its road placement; whichever body reaches highest, no body's middle of weight is
+    // above what is printed, and the frame's own top is below it.
+    let shelf = lantern();
+    let (plan, every) = shelf.planned();
+    let given = shelf.given(&plan, &every);
+    let rests = shelf.ride.frame.resting_height.expect("the demo says how high it rests").as_m();
+    let highest = shelf
+        .ride
+        .bodies
+        .iter()
+        .filter_map(|body| body.placement("road"))
+        .map(|place| place.cg.up.value.as_m() + rests)
+        .fold(rests, f64::max);
+    let json = sheet_json(&given, SheetKind::Road);
+    let mut tables = Vec::new();
+    each(&json, "table", &mut tables);
+    let rows = tables[0]["rows"].as_array().expect("it has rows");
+    let row = rows.iter().find(|row| row[0]["text"].as_str().is_some_and(|text| text.starts_with("height")));
+    let said = row.expect("it has a row")[1]["text"].as_str().expect("it is text").replace('\u{202f}', " ");
+    let metres: f64 = said.trim_end_matches(" m").parse().unwrap_or_else(|_| panic!("{said} is a height"));
+    assert!(metres >= highest && metres < highest + 3.0, "{metres} over {highest}");
+}
+
+#[test]
+fn law_one_persons_list_has_the_numbers_that_it_has_among_all() {
+    let shelf = lantern();
+    let (plan, every) = shelf.planned();
+    let given = shelf.given(&plan, &every);
+    let all =
+        sheets::make(SheetKind::People, &given, &Ask::default(), &Rc::default()).expect("it is made").blanks;
+    let tag = shelf.crew.people[1].tag.clone();
+    let ask = Ask { person: Some(tag.clone()), ..only(SheetKind::People) };
+    let own = sheets::make(SheetKind::People, &given, &ask, &Rc::default()).expect("it is made");
+    assert!(!own.blanks.is_empty() && own.blanks.len() < all.len());
+    for blank in &own.blanks {
+        assert!(all.contains(blank) && blank.about.starts_with(&tag), "{blank:?}");
+    }
+}

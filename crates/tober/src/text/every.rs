@@ -1,6 +1,6 @@
 //! What every order of the steps says, beside a plan.
 
-use super::{about, figure, line, mark, workings};
+use super::{about, line, mark, workings};
 use core::fmt::Write;
 use std::collections::BTreeMap;
 use tober_calc::finding::{Finding, Standing};
@@ -32,7 +32,7 @@ pub fn every_order(every: &EveryOrder, units: UnitSet, working: bool) -> String 
             finding.standing.word(),
             about(&finding.subject),
             finding.title,
-            figure(finding, units)
+            finding.figure(units)
         );
         for sentence in finding.unknown.iter().chain(&finding.advice).chain(finding.notes.first()) {
             let _ = writeln!(out, "      {sentence}");

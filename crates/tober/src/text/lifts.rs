@@ -1,6 +1,6 @@
 //! The lifts of a ride's steps, beside a plan or by themselves.
 
-use super::{figure, line, mark, workings};
+use super::{line, mark, workings};
 use core::fmt::Write;
 use tober_calc::finding::{Finding, Measure, Proof, Standing};
 use tober_plan::{LiftOfStep, standing_of};
@@ -51,7 +51,7 @@ fn told(lift: &LiftOfStep, units: UnitSet) -> String {
             matches!(finding.measure, Measure::AgainstLimit { .. } | Measure::Figure { .. })
         };
         let each =
-            told.filter(measured).map(|finding| format!("{} {}", word(finding), figure(finding, units)));
+            told.filter(measured).map(|finding| format!("{} {}", word(finding), finding.figure(units)));
         each.collect::<Vec<String>>().join("; ")
     };
     let told = each(&figures);

@@ -1,6 +1,6 @@
 //! How riders get off when the ride stops where it should not.
 
-use super::{about, figure, line, mark};
+use super::{about, line, mark};
 use core::fmt::Write;
 use tober_calc::finding::{Finding, Standing};
 use tober_calc::riders_off::{Answer, WhyLeft};
@@ -20,7 +20,7 @@ pub fn riders(riders: &RidersOff, units: UnitSet) -> String {
             || worst(finding.code).is_some_and(|worst| core::ptr::eq(worst, *finding))
     };
     for finding in riders.findings.iter().filter(told) {
-        let figure = figure(finding, units);
+        let figure = finding.figure(units);
         let figure = if figure.is_empty() { String::new() } else { format!(", {figure}") };
         let _ = writeln!(
             out,

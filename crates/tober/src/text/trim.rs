@@ -1,6 +1,6 @@
 //! A trim as text: what to do now, how, and how each leg stands.
 
-use super::{about, figure, line, mark, workings};
+use super::{about, line, mark, workings};
 use core::fmt::Write;
 use tober_calc::finding::{Finding, Measure, Override, Standing};
 use tober_plan::{Foot, Plan, Trim, TrimLeg};
@@ -125,7 +125,7 @@ pub(super) fn attention(out: &mut String, findings: &[Finding], units: UnitSet) 
     }
     line(out, "What needs attention");
     for finding in wanting {
-        let said = figure(finding, units);
+        let said = finding.figure(units);
         let said = if said.is_empty() { said } else { format!(", {said}") };
         let not =
             if finding.measure == (Measure::Statement { holds: Some(false) }) { "not so: " } else { "" };
