@@ -2,13 +2,12 @@
 
 use super::*;
 use ical::property::Property;
-use std::io::BufReader;
 
 /// A text with everything that a calendar or a table must write otherwise, and letters of more bytes than one.
 const HARD: &str = "a, b; c\\d \"e\"\nnächste Zeile; öäüß Żółć \u{202f}ok";
 
 fn events(calendar: &str) -> Vec<Vec<Property>> {
-    let mut read = ical::IcalParser::new(BufReader::new(calendar.as_bytes()));
+    let mut read = ical::IcalParser::new(calendar.as_bytes());
     let one = read.next().expect("there is a calendar").expect("it is one");
     assert!(read.next().is_none(), "there is one only");
     for (name, wanted) in [("VERSION", "2.0"), ("CALSCALE", "GREGORIAN")] {
