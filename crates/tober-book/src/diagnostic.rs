@@ -117,20 +117,31 @@ impl fmt::Display for Diagnostic {
             Severity::Warning => "warning",
         };
         writeln!(f, "{}:{}:{}: {severity}: {}", self.file, self.line, self.column, self.message)?;
-        // A line of readings can be very long, and a tab must take as much room above as below.
-        let shown: String = self.excerpt.chars().take(160).map(printable).collect();
-        let before = (self.column - 1).min(160);
-        let here = self.excerpt.chars().skip(before);
+        // A line can be very long: what is shown of it lies round the place. A tab takes as much room above as below.
+        let long = self.excerpt.chars().count() > EXCERPT_LETTERS;
+        let left_out = if long { (self.column - 1).saturating_sub(EXCERPT_BEFORE) } else { 0 };
+        let first = if left_out > 0 { "…" } else { "" };
+        let last = if self.excerpt.chars().count() > left_out + EXCERPT_LETTERS { "…" } else { "" };
+        let shown: String =
+            self.excerpt.chars().skip(left_out).take(EXCERPT_LETTERS).map(printable).collect();
+        let before = self.column - 1 - left_out;
+        let here = self.excerpt.chars().skip(self.column - 1);
         let mut bytes = self.span.end.saturating_sub(self.span.start);
-        let under = here.take_while(|c| take(&mut bytes, c.len_utf8())).count().clamp(1, 161 - before);
-        writeln!(f, "  | {shown}")?;
-        write!(f, "  | {}{}", " ".repeat(before), "^".repeat(under))?;
+        let most = (EXCERPT_LETTERS + 1).saturating_sub(before).max(1);
+        let under = here.take_while(|c| take(&mut bytes, c.len_utf8())).count().clamp(1, most);
+        writeln!(f, "  | {first}{shown}{last}")?;
+        write!(f, "  | {}{}", " ".repeat(before + first.chars().count()), "^".repeat(under))?;
         if !self.help.is_empty() {
             write!(f, "\n  = {}", self.help)?;
         }
         Ok(())
     }
 }
+
+/// How much of a line is shown: what stands in a terminal of common width beside the bar.
+const EXCERPT_LETTERS: usize = 96;
+/// How much of a longer line is shown before the place.
+const EXCERPT_BEFORE: usize = 40;
 
 fn printable(c: char) -> char {
     if c.is_control() { ' ' } else { c }

@@ -54,6 +54,36 @@ fn refused(file: FileKind, text: &str, change: (&str, &str), code: Code, at: &st
     );
 }
 
+/// The place stands under the mark whatever the length of the line, and what is left out of it is said.
+#[test]
+fn regress_the_mark_is_under_the_place_in_a_long_line() {
+    for at in [0, 5, 39, 40, 41, 95, 96, 97, 200, 394] {
+        let mut line = vec!['é'; 400];
+        line.splice(at..at + 3, "xyz".chars());
+        let text: String = line.into_iter().collect();
+        let start = at * 'é'.len_utf8();
+        let source = Source::new("ride.toml", &text);
+        let told = Diagnostic::new(
+            &source,
+            Span { start, end: start + 3 },
+            Code::Syntax,
+            "No.".into(),
+            String::new(),
+        );
+        let said = told.to_string();
+        let [_, shown, mark] = said.lines().collect::<Vec<_>>()[..] else { panic!("three lines: {said}") };
+        let under: String = shown
+            .chars()
+            .zip(mark.chars())
+            .filter(|(_, mark)| *mark == '^')
+            .map(|(shown, _)| shown)
+            .collect();
+        assert!(under == "xyz" || under == "xy" || under == "x", "{said}");
+        assert_eq!(under, "xyz".chars().take(under.len()).collect::<String>());
+        assert!(shown.chars().count() <= 104 && shown.contains('…'), "{said}");
+    }
+}
+
 use Code::*;
 use FileKind::*;
 

@@ -265,17 +265,22 @@ fn of_partly(ride: &Ride, foot: &PartlyFoot, part: &Partly) -> Finding {
         }
     };
     let found = foot.found.map_or("Nothing was found".to_owned(), |found| {
-        format!("The most that was found is {:.1} kN", found / 1000.0)
+        format!("The most that was found is {}", weight(found))
     });
     finding
         .basis(Basis::Mechanics)
-        .proof(Proof::Bounded { bound: format!("{:.1} kN", foot.bound.value / 1000.0) })
+        .proof(Proof::Bounded { bound: weight(foot.bound.value) })
         .working(working)
         .note(format!(
             "With {} set, {}. {found} with nothing on the wheels; the wheels and the hitch jack may take anything.",
             named(&part.feet.iter().map(|foot| foot.name.clone()).collect::<Vec<String>>()),
             foot.bound.words(ride)
         ))
+}
+
+/// Newtons as the mass whose weight they are, for a sentence.
+fn weight(newtons: f64) -> String {
+    format!("{:.2} t", Force::n(newtons).mass().as_t())
 }
 
 fn named(names: &[String]) -> String {
@@ -328,8 +333,8 @@ fn of_foot(ride: &Ride, foot: &FootOver, stages: &Stages) -> Finding {
     finding = if stages.all_touch {
         finding.proof(Proof::Proved)
     } else {
-        let found = foot.found.map_or("nothing".to_owned(), |found| format!("{:.1} kN", found / 1000.0));
-        finding.proof(Proof::Bounded { bound: format!("{:.1} kN", foot.bound / 1000.0) }).note(format!(
+        let found = foot.found.map_or("nothing".to_owned(), weight);
+        finding.proof(Proof::Bounded { bound: weight(foot.bound) }).note(format!(
             "A leg comes light in some stage, so this is a bound; the most that was found is {found}."
         ))
     };

@@ -64,7 +64,7 @@ pub(crate) fn hold_points(ride: &Ride, absent: &BTreeSet<&str>, units: UnitSet) 
         all.push(HoldPoint {
             step: step.name.clone(),
             looks_at: looks_at.clone(),
-            must_be: step.needs.iter().filter_map(need).collect(),
+            must_be: needs(&step.needs),
             counts: counted
                 .filter(|(_, count)| *count > 0)
                 .map(|((fixing, home), count)| (fixing.to_owned(), home.to_owned(), count))
@@ -75,19 +75,46 @@ pub(crate) fn hold_points(ride: &Ride, absent: &BTreeSet<&str>, units: UnitSet) 
     all
 }
 
-/// A need in words.
-fn need(need: &Need) -> Option<String> {
-    Some(match (&need.body, &need.fixing, &need.switch, &need.support, &need.line) {
-        (Some(body), ..) => format!("{body} in \"{}\"", need.at.as_ref()?),
-        (_, Some(fixing), ..) => {
-            let count = need.count.map_or(String::from("every"), |count| count.to_string());
-            format!("{count} {fixing} in {}", need.home.as_ref()?)
+/// Needs in words, those for the same fixing together: `every arm pin in hinge A to hinge H (8 places)`.
+fn needs(needs: &[Need]) -> Vec<String> {
+    let mut all: Vec<(String, Vec<&str>)> = Vec::new();
+    for need in needs {
+        let (what, place) = match (&need.body, &need.fixing, &need.switch, &need.support, &need.line) {
+            (Some(body), ..) => {
+                let Some(at) = &need.at else { continue };
+                (format!("{body} in \"{at}\""), None)
+            }
+            (_, Some(fixing), ..) => {
+                let count = need.count.map_or(String::from("every"), |count| count.to_string());
+                (format!("{count} {fixing}"), need.home.as_deref())
+            }
+            (_, _, Some(switch), ..) => {
+                let Some(is) = need.is else { continue };
+                (format!("{switch} {}", is.word()), None)
+            }
+            (_, _, _, Some(support), _) => (format!("leg {support} set"), None),
+            (.., Some(line)) => (format!("the winch line on {line}"), None),
+            _ => continue,
+        };
+        match all.iter_mut().find(|(other, places)| *other == what && !places.is_empty()) {
+            Some((_, places)) => places.extend(place),
+            None => all.push((what, Vec::from_iter(place))),
         }
-        (_, _, Some(switch), ..) => format!("{switch} {}", need.is?.word()),
-        (_, _, _, Some(support), _) => format!("leg {support} set"),
-        (.., Some(line)) => format!("the winch line on {line}"),
-        _ => return None,
-    })
+    }
+    let told = |(what, places): (String, Vec<&str>)| match places.as_slice() {
+        [] => what,
+        [first, .., last] if places.len() > 3 => {
+            format!("{what} in {first} to {last} ({} places)", places.len())
+        }
+        some => format!("{what} {}", some.iter().map(|home| placed(home)).collect::<Vec<_>>().join(", ")),
+    };
+    all.into_iter().map(told).collect()
+}
+
+/// A home with the word before it, where its name does not begin with one.
+fn placed(home: &str) -> String {
+    let has = ["in ", "at ", "on ", "across ", "round ", "under "].iter().any(|word| home.starts_with(word));
+    if has { home.to_owned() } else { format!("in {home}") }
 }
 
 /// What is not known of looking again: an interval for which the book names nothing. None for a ride without seats.

@@ -212,7 +212,7 @@ fn then_held_by(Lifting { step, lift, body, back, .. }: Lifting<'_>) -> Option<S
     let there = moved.and_then(|moved| body.placement(&moved.to));
     let by_fixings = there.filter(|there| !there.held_by.is_empty()).map(|there| {
         let each: Vec<String> =
-            there.held_by.iter().map(|by| format!("\"{}\" at \"{}\"", by.fixing, by.home)).collect();
+            there.held_by.iter().map(|by| format!("{} ({})", by.fixing, by.home)).collect();
         each.join(", ")
     });
     let told = if back { &lift.first_held_by } else { &lift.then_held_by };

@@ -7,6 +7,8 @@ use crate::{Dimension, Unit, UnitSet};
 pub enum Shown {
     /// Millimetres; inches to the nearest quarter.
     Fine,
+    /// Millimetres; inches to the nearest sixteenth. For what a rule or a tape shows of a short way, as a sink.
+    Short,
     /// Tenths of a millimetre; hundredths of an inch. For a tolerance and what is held against it.
     Finest,
     /// Metres; feet.
@@ -17,11 +19,11 @@ pub enum Shown {
     Mass,
     /// Tonnes; pounds. What a crew calls a load.
     Load,
-    /// Kilonewtons; kips. Working only.
+    /// Tonnes; pounds. In the working kilonewtons; kips.
     Force,
-    /// Kilonewton metres; kip feet. Working only.
+    /// Tonne metres; pound feet. In the working kilonewton metres; kip feet.
     Moment,
-    /// Kilopascals; pounds a square foot. Working only.
+    /// Tonnes a square metre; pounds a square foot. In the working kilopascals.
     Pressure,
     /// Newtons a square millimetre; pounds a square inch. Working only.
     Stress,
@@ -109,7 +111,7 @@ impl Shown {
     pub fn unit(self, set: UnitSet) -> Unit {
         let us = |metric, us| if set == UnitSet::Us { us } else { metric };
         match self {
-            Self::Fine | Self::Finest => us(Unit::MILLIMETRE, Unit::INCH),
+            Self::Fine | Self::Short | Self::Finest => us(Unit::MILLIMETRE, Unit::INCH),
             Self::Coarse => us(Unit::METRE, Unit::FOOT),
             Self::Area => us(Unit::SQUARE_METRE, Unit::SQUARE_FOOT),
             Self::Mass => us(Unit::KILOGRAM, Unit::POUND),

@@ -26,6 +26,7 @@ mod kind;
 mod number;
 mod parse;
 mod print;
+mod prose;
 mod quantity;
 mod sets;
 mod significant;
@@ -40,6 +41,7 @@ pub use dimension::Dimension;
 pub use error::{QuantityError, Refusal};
 pub use kind::Kind;
 pub use print::Rounding;
+pub use prose::{fine_enough, in_units_of, in_words_of, print_range};
 pub use quantity::{
     Acceleration, Angle, Area, Current, Density, Force, FrequencyOfTurning, Inertia, Length, Mass, Moment,
     Power, Pressure, Quantity, Ratio, SecondMoment, Slope, Speed, Stiffness, Subgrade, Temperature, Time,

@@ -37,6 +37,8 @@ enum Grain {
     Hundreds,
     /// Quarters of an inch.
     Quarters,
+    /// Sixteenths of an inch.
+    Sixteenths,
     /// Feet and quarters of an inch.
     FeetAndQuarters,
 }
@@ -50,23 +52,27 @@ impl Shown {
         let us = set == UnitSet::Us;
         let decimals = match self {
             Self::Fine if us => return (Unit::INCH, Grain::Quarters),
+            Self::Short if us => return (Unit::INCH, Grain::Sixteenths),
+            // A crew weighs in tonnes and pounds; kilonewtons and kips stand in the working alone.
+            Self::Force if us => return (Unit::POUND_OF_FORCE, Grain::Decimals(0)),
+            Self::Force => return (Unit::TONNE_FORCE, Grain::Decimals(2)),
+            Self::Moment if us => return (Unit::POUND_FORCE_FOOT, Grain::Decimals(0)),
+            Self::Moment => return (Unit::TONNE_FORCE_METRE, Grain::Decimals(2)),
+            Self::Pressure if !us => return (Unit::TONNE_FORCE_PER_SQUARE_METRE, Grain::Decimals(1)),
             Self::Coarse if us => return (Unit::INCH, Grain::FeetAndQuarters),
             Self::Load if us => return (Unit::POUND, Grain::Hundreds),
             Self::Temperature if us => return (Unit::DEGREE_FAHRENHEIT, Grain::Decimals(0)),
             Self::Temperature => return (Unit::DEGREE_CELSIUS, Grain::Decimals(0)),
             Self::Coarse if set == UnitSet::Metric => 2,
             Self::Speed if set == UnitSet::Metric => 1,
-            Self::Pressure | Self::Stress | Self::Subgrade if us => 0,
+            Self::Stress | Self::Subgrade if us => 0,
             Self::Slope | Self::Finest if us => 3,
-            Self::Area | Self::Force if us => 2,
+            Self::Area if us => 2,
             Self::Density | Self::SecondMoment if us => 1,
             Self::Area | Self::Ratio | Self::Acceleration => 2,
             Self::Coarse
             | Self::Finest
             | Self::Load
-            | Self::Force
-            | Self::Moment
-            | Self::Pressure
             | Self::Stress
             | Self::Seconds
             | Self::Angle
@@ -75,7 +81,9 @@ impl Shown {
             | Self::Subgrade
             | Self::Turning
             | Self::Power => 1,
-            Self::Fine
+            Self::Pressure
+            | Self::Fine
+            | Self::Short
             | Self::Mass
             | Self::Minutes
             | Self::Speed
@@ -117,6 +125,7 @@ impl Grain {
             Self::Decimals(places) => (0..places).fold(1.0, |steps, _| steps * 10.0),
             Self::Hundreds => 0.01,
             Self::Quarters | Self::FeetAndQuarters => 4.0,
+            Self::Sixteenths => 16.0,
         }
     }
 }
@@ -168,7 +177,8 @@ impl Figure {
         let number = match self.grain {
             Grain::Decimals(places) => decimals(count, usize::from(places)),
             Grain::Hundreds => decimals(count * 100.0, 0),
-            Grain::Quarters => quarters(count),
+            Grain::Quarters => fractions(count, 4),
+            Grain::Sixteenths => fractions(count, 16),
             Grain::FeetAndQuarters => feet_and_quarters(count),
         };
         format!("{sign}{number}")
@@ -220,19 +230,17 @@ fn decimals(count: f64, places: usize) -> String {
     text
 }
 
-/// `25 1/4`, `1/2`, `0`.
-fn quarters(count: f64) -> String {
-    let whole = (count / 4.0).floor();
-    let fraction = match count - 4.0 * whole {
-        part if part < 0.5 => "",
-        part if part < 1.5 => "1/4",
-        part if part < 2.5 => "1/2",
-        _ => "3/4",
-    };
-    match (fraction, whole < 0.5) {
-        ("", _) => decimals(whole, 0),
-        (fraction, true) => fraction.to_owned(),
-        (fraction, false) => format!("{}{NARROW}{fraction}", decimals(whole, 0)),
+/// `25 1/4`, `1/2`, `3/16`, `0`: a count of parts of an inch, of which a power of two make one, in lowest terms.
+fn fractions(count: f64, of: u32) -> String {
+    let whole = (count / f64::from(of)).floor();
+    let (mut part, mut of) = ((count - f64::from(of) * whole).round(), of);
+    while part > 0.5 && part % 2.0 == 0.0 {
+        (part, of) = (part / 2.0, of / 2);
+    }
+    match (part < 0.5, whole < 0.5) {
+        (true, _) => decimals(whole, 0),
+        (false, true) => format!("{part:.0}/{of}"),
+        (false, false) => format!("{}{NARROW}{part:.0}/{of}", decimals(whole, 0)),
     }
 }
 
@@ -241,9 +249,9 @@ fn feet_and_quarters(count: f64) -> String {
     let feet = (count / 48.0).floor();
     let rest = count - 48.0 * feet;
     match (feet < 0.5, rest < 0.5) {
-        (true, _) => format!("{}{NARROW}in", quarters(rest)),
+        (true, _) => format!("{}{NARROW}in", fractions(rest, 4)),
         (false, true) => format!("{}{NARROW}ft", decimals(feet, 0)),
-        (false, false) => format!("{}{NARROW}ft{NARROW}{}{NARROW}in", decimals(feet, 0), quarters(rest)),
+        (false, false) => format!("{}{NARROW}ft{NARROW}{}{NARROW}in", decimals(feet, 0), fractions(rest, 4)),
     }
 }
 

@@ -160,6 +160,14 @@ impl Unit {
         exact(1_000 * LBF.0 * FOOT.0, LBF.1 * FOOT.1),
         &["kip ft", "ft kip"],
     );
+    /// Weight of a tonne under standard gravity, at one metre.
+    pub const TONNE_FORCE_METRE: Self =
+        Self::new("t m", &[Kind::Moment], Dimension::MOMENT, exact(1_000 * GRAVITY.0, GRAVITY.1), &["t m"]);
+    /// Weight of a tonne, as a sheet writes a force. It is printed and never read: what is read as `t` is a mass.
+    pub(crate) const TONNE_FORCE: Self =
+        Self::new("t", &[], Dimension::FORCE, exact(1_000 * GRAVITY.0, GRAVITY.1), &[]);
+    /// Weight of a pound, as a sheet writes a force. It is printed and never read.
+    pub(crate) const POUND_OF_FORCE: Self = Self::new("lb", &[], Dimension::FORCE, exact(LBF.0, LBF.1), &[]);
     /// Pascal.
     pub const PASCAL: Self =
         Self::new("Pa", &[Kind::Pressure], Dimension::PRESSURE, exact(1, 1), &["Pa", "N/m2"]);
@@ -422,6 +430,7 @@ impl Unit {
         Self::KILONEWTON_METRE,
         Self::POUND_FORCE_FOOT,
         Self::KIP_FOOT,
+        Self::TONNE_FORCE_METRE,
         Self::PASCAL,
         Self::KILOPASCAL,
         Self::NEWTON_PER_SQUARE_MILLIMETRE,

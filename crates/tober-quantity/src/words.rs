@@ -42,6 +42,10 @@ impl Word {
         Self::Clip,
     ];
 
+    /// Those that mean one thing wherever they stand in a sentence.
+    pub const IN_SENTENCES: [Self; 5] =
+        [Self::BuildUp, Self::PullDown, Self::Packing, Self::Chief, Self::Clip];
+
     /// The word in files and code, and on each side: code, gb, us.
     fn row(self) -> [&'static str; 3] {
         match self {

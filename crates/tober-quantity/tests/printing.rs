@@ -4,7 +4,8 @@ use proptest::prelude::*;
 use tober_quantity::{
     Acceleration, Amount, Angle, Area, Band, Current, Density, Force, FrequencyOfTurning, Inertia, Length,
     Limit, Mass, Moment, Power, Pressure, Quantity, Ratio, Rounding, SecondMoment, Shown, Slope, Speed,
-    Stiffness, Subgrade, Temperature, Time, UnitSet, Voltage, print_off_by, print_target, significant,
+    Stiffness, Subgrade, Temperature, Time, UnitSet, Voltage, WordSet, in_units_of, in_words_of,
+    print_off_by, print_range, print_target, significant,
 };
 
 const UP: Rounding = Rounding::Demand;
@@ -60,11 +61,11 @@ fn hand_loads_and_speeds() {
 
 #[test]
 fn hand_working_units() {
-    // 151.03 kPa = 3154.3 psf; 1 psf = 47.880 26 Pa
-    check(Pressure::kpa(151.03), UP, "151.1_kPa", "151.1_kPa", "3155_psf");
+    // 151.03 kPa = 3154.3 psf; 1 psf = 47.880 26 Pa. The weight of a tonne is 9.806 65 kN: 15.401 t/m².
+    check(Pressure::kpa(151.03), UP, "15.5_t/m²", "15.5_t/m²", "3155_psf");
     check(shown(Pressure::mpa(8.01), Shown::Stress), UP, "8.1_N/mm²", "8.1_N/mm²", "1162_psi");
-    check(Force::kn(45.01), UP, "45.1_kN", "45.1_kN", "10.12_kip");
-    check(Moment::knm(12.0), NEAREST, "12.0_kN_m", "12.0_kN_m", "8.9_kip_ft");
+    check(Force::kn(45.01), UP, "4.59_t", "4.59_t", "10_119_lb");
+    check(Moment::knm(12.0), NEAREST, "1.22_t_m", "1.22_t_m", "8851_lbf_ft");
     check(Angle::deg(4.0), UP, "4.0°", "4.0°", "4.0°");
     check(Ratio::one(1.5), NEAREST, "1.50", "1.50", "1.50");
     check(shown(Ratio::percent(79.96), Shown::Share), UP, "80_%", "80_%", "80_%");
@@ -233,10 +234,10 @@ proptest! {
         check_law(Length::m(x / 10.0), Shown::Fine)?;
         check_law(Length::m(x / 10.0), Shown::Coarse)?;
         check_law(Length::m(x / 10.0), Shown::Finest)?;
+        check_law(Length::m(x / 10.0), Shown::Short)?;
         check_law(Area::m2(x), Shown::Area)?;
         check_law(Mass::kg(x), Shown::Mass)?;
         check_law(Mass::kg(x * 100.0), Shown::Load)?;
-        check_law(Force::kn(x), Shown::Force)?;
         check_law(Moment::knm(x), Shown::Moment)?;
         check_law(Pressure::kpa(x), Shown::Pressure)?;
         check_law(Pressure::mpa(x), Shown::Stress)?;
@@ -258,6 +259,44 @@ proptest! {
         check_law(Power::kw(x), Shown::Power)?;
         check_law(Current::a(x), Shown::Current)?;
         check_law(Voltage::v(x), Shown::Voltage)?;
+    }
+
+    /// A sheet writes a force as the mass whose weight it is, and a book takes a load as such a mass.
+    #[test]
+    fn law_a_printed_force_reads_back_as_the_mass_it_is_the_weight_of(kn in -999.0_f64..999.0) {
+        let amount = Amount::from(Force::kn(kn));
+        for set in UnitSet::ALL {
+            for rounding in [UP, DOWN, NEAREST, Rounding::Requirement] {
+                let text = amount.print(set, rounding);
+                let mass = Mass::parse(&text).map_err(|e| TestCaseError::fail(format!("{text}: {e}")))?;
+                let read = Force::weight(mass).si();
+                let printed = amount.printed(set, rounding).si;
+                prop_assert!((read - printed).abs() <= 1e-12 * printed.abs(), "{text}: {read} is not {printed}");
+            }
+        }
+    }
+
+    /// A range that is printed lies inside the one that was given, whatever the units.
+    #[test]
+    fn law_a_printed_range_is_never_wider(low in -20.0_f64..20.0, more in 0.02_f64..40.0, small in 0_i32..3) {
+        let scale = [1.0, 0.01, 0.003][usize::try_from(small).unwrap_or(0)];
+        let (low, high) = (low * scale, (low + more) * scale);
+        for set in UnitSet::ALL {
+            let text = print_range(Some(Length::m(low).into()), Some(Length::m(high).into()), set);
+            let (first, last) = text.split_once(" to ").unwrap_or_default();
+            let read = |text| Length::parse(text).map_or(f64::NAN, Length::as_m);
+            prop_assert!(read(first) >= low - 1e-9 && read(last) <= high + 1e-9, "{text} of {low} to {high} m");
+        }
+    }
+
+    /// No sentence stops the reader of sentences, and what it says of itself is still there.
+    #[test]
+    fn law_a_sentence_keeps_every_word(text in "[a-z0-9\". −/m]{0,40}") {
+        for set in UnitSet::ALL {
+            let said = in_units_of(&text, set);
+            let mut left = said.chars();
+            prop_assert!(text.chars().all(|c| left.any(|other| other == c)), "{said} of {text}");
+        }
     }
 
     #[test]
@@ -289,5 +328,59 @@ proptest! {
             }
         }
         prop_assert!(!significant(value, digits).is_empty());
+    }
+}
+
+/// 9 m/s is 20.13 mph, 40 mm 1.575 in, 25 mm 0.984 in, 1.5 t 3307 lb, 2 kN 0.2039 t and 449.6 lb.
+#[test]
+fn hand_sentences_in_the_units_of_the_reader() {
+    let cases = [
+        ("The gust is below 9 m/s.", UnitSet::Gb, "The gust is below 9 m/s (20.1 mph)."),
+        ("The gust is below 9 m/s.", UnitSet::Metric, "The gust is below 9 m/s."),
+        ("Dig in by 25 to 40 mm now.", UnitSet::Us, "Dig in by 25 to 40 mm (0.984 to 1.57 in) now."),
+        ("at least 1.5 t on it", UnitSet::Us, "at least 1.5 t (3310 lb) on it"),
+        ("pull 2 kN here", UnitSet::Gb, "pull 2 kN (0.204 t) here"),
+        ("the board \"mat 25 mm\" lies", UnitSet::Us, "the board \"mat 25 mm\" lies"),
+        ("in 3 minutes, 2 tonnes, step 4 t", UnitSet::Us, "in 3 minutes, 2 tonnes, step 4 t (8820 lb)"),
+        ("5 kN/m2", UnitSet::Gb, "5 kN/m2"),
+        ("level to 3 mm/m", UnitSet::Us, "level to 3 mm/m (0.036 in/ft)"),
+    ];
+    for (sentence, set, want) in cases {
+        assert_eq!(in_units_of(sentence, set), want);
+    }
+}
+
+/// 6 mm is 0.236 in, of which 3/16 in is the next sixteenth inside; 12 m is 39 ft 4.44 in.
+#[test]
+fn hand_ranges() {
+    let range = |low: Option<f64>, high: Option<f64>, set| {
+        let amount = |m: f64| Amount::from(Length::m(m));
+        print_range(low.map(amount), high.map(amount), set).replace('\u{202f}', "_")
+    };
+    assert_eq!(range(Some(0.0), Some(0.006), UnitSet::Us), "0_in to 3/16_in");
+    assert_eq!(range(Some(0.0), Some(0.006), UnitSet::Gb), "0_mm to 6_mm");
+    assert_eq!(range(Some(12.0), None, UnitSet::Gb), "at least 12.0_m");
+    assert_eq!(range(Some(12.0), None, UnitSet::Us), "at least 39_ft_4_1/2_in");
+    assert_eq!(range(None, Some(0.1), UnitSet::Metric), "at most 100_mm");
+    assert_eq!(range(None, None, UnitSet::Metric), "");
+    let minute = Amount::from(Time::s(60.0));
+    assert_eq!(print_range(Some(minute), None, UnitSet::Gb), "at least 60\u{202f}s");
+}
+
+/// The table of words is GLOSSARY.md; a name in quotes and the distance of holes stay as they are.
+#[test]
+fn hand_sentences_in_the_words_of_the_reader() {
+    let cases = [
+        ("The chief looks at the packing.", "The foreman looks at the blocking."),
+        (
+            "Packing \"packing A\" lies here; hole pitch 50.",
+            "Blocking \"packing A\" lies here; hole pitch 50.",
+        ),
+        ("Pin and R-clip, repacking, chiefly", "Pin and hairpin, repacking, chiefly"),
+        ("At the build-up; the pull-down.", "At the set-up; the tear-down."),
+    ];
+    for (sentence, want) in cases {
+        assert_eq!(in_words_of(sentence, WordSet::Us), want);
+        assert_eq!(in_words_of(sentence, WordSet::Gb), sentence);
     }
 }

@@ -46,6 +46,7 @@ const TRUTH: &[(&str, f64, &str)] = &[
     ("kN m", 1e3, PREFIX),
     ("lbf ft", 1.355_818, SP811),
     ("kip ft", 1.355_818e3, "a thousand pound-force feet of NIST SP 811 (2008), Appendix B.8"),
+    ("t m", 9.806_65e3, "a thousand kilogram-force metres, NIST SP 811 (2008), B.8, exact"),
     ("Pa", 1.0, COHERENT),
     ("kPa", 1e3, PREFIX),
     ("N/mm²", 1e6, PREFIX),

@@ -31,7 +31,7 @@ use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use std::rc::Rc;
 use tober_draw::{Mark, Palette, fixed_style};
-use tober_quantity::{Word, WordSet};
+use tober_quantity::{Word, WordSet, in_units_of, in_words_of};
 
 /// A printed pack.
 #[derive(Clone, Debug)]
@@ -122,7 +122,7 @@ fn files_of(given: &Given<'_>, ask: &Ask) -> Result<(Files, Vec<SheetKind>, Vec<
         "sheets": all
     });
     let letters = say::Letters::of_fonts();
-    clean(&mut data, &letters);
+    clean(&mut data, &letters, &|text| in_words_of(&in_units_of(text, plan.units), words).into_owned());
     let mut files = Files::new();
     files.insert("pack.json".to_owned(), data.to_string().into_bytes());
     for (at, svg) in pictures.0.iter().enumerate() {
@@ -143,12 +143,12 @@ fn mark_svg(mark: Mark) -> String {
     )
 }
 
-/// Every text of the data with only letters that can be printed.
-fn clean(value: &mut Value, letters: &say::Letters) {
+/// Every text of the data in the units and words of its reader, with only letters that can be printed.
+fn clean(value: &mut Value, letters: &say::Letters, told: &dyn Fn(&str) -> String) {
     match value {
-        Value::String(text) => *text = letters.printable(text),
-        Value::Array(items) => items.iter_mut().for_each(|item| clean(item, letters)),
-        Value::Object(items) => items.values_mut().for_each(|item| clean(item, letters)),
+        Value::String(text) => *text = letters.printable(&told(text)),
+        Value::Array(items) => items.iter_mut().for_each(|item| clean(item, letters, told)),
+        Value::Object(items) => items.values_mut().for_each(|item| clean(item, letters, told)),
         Value::Null | Value::Bool(_) | Value::Number(_) => {}
     }
 }

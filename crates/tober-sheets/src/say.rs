@@ -5,7 +5,7 @@ use tober_book::{AnyQuantity, Role, WindLimit};
 use tober_calc::finding::Subject;
 use tober_plan::{Held, LegPlan};
 use tober_quantity::{
-    Amount, Band, Length, Limit, Mass, Quantity as _, Rounding, Shown, UnitSet, Word, WordSet,
+    Amount, Band, Length, Limit, Mass, Quantity as _, Rounding, Shown, UnitSet, Word, WordSet, print_range,
 };
 
 /// The longest run of letters that is not parted: about what a narrow column holds.
@@ -176,7 +176,7 @@ fn seconds(time: Amount, units: UnitSet) -> String {
 
 /// What a reading must be: "10 s to 14 s".
 pub(crate) fn range(low: Option<AnyQuantity>, high: Option<AnyQuantity>, units: UnitSet) -> String {
-    tober_plan::rehearse::range(low.as_ref(), high.as_ref(), units)
+    print_range(low.map(|AnyQuantity(amount)| amount), high.map(|AnyQuantity(amount)| amount), units)
 }
 
 /// A role in the words of one side.

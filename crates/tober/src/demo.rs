@@ -51,6 +51,7 @@ const VISITS: [DemoVisit; 4] = [
         visit: include_str!("../../../demo/lantern/quern-meadow/visit.toml"),
         readings: &[
             ("tape.csv", include_str!("../../../demo/lantern/quern-meadow/tape.csv")),
+            ("frame.toml", include_str!("../../../demo/lantern/quern-meadow/frame.toml")),
             ("weighing.toml", include_str!("../../../demo/lantern/weighing.toml")),
             ("weighing.csv", include_str!("../../../demo/lantern/weighing.csv")),
         ],
@@ -107,7 +108,7 @@ pub fn demo(folder: &Path) -> Ended {
             Ok(plan) => plan,
             Err(ended) => return ended,
         };
-        files::print(&text::plan(&plan, false));
+        files::print_in(plan.units, plan.words, &text::plan(&plan, false));
         files::print("\n");
         match pictures::write(&plan, &place.join("drawings"), false) {
             Ok(written) => {
@@ -141,11 +142,12 @@ pub fn demo(folder: &Path) -> Ended {
     }
     let hard = folder.join(VISITS[1].folder);
     files::print(&format!(
-        "  tober phone {} -o all.html      all of it on one phone\n  tober rehearse {} -o learn.html      every step with its picture, and questions\n  tober plan {} --working      how each number was obtained\n  {}      change a reading and plan again\n  tober weigh {} {}      masses from scales\n",
+        "  tober phone {} -o all.html      all of it on one phone\n  tober rehearse {} -o learn.html      every step with its picture, and questions\n  tober plan {} --working      how each number was obtained\n  {}      change a reading and plan again\n  tober trim {}      the frame once it is down: the least change that brings it in\n  tober weigh {} {}      masses from scales\n",
         folder.display(),
         hard.display(),
         hard.display(),
         hard.join("pitch.toml").display(),
+        hard.display(),
         hard.display(),
         hard.display()
     ));

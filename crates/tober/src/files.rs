@@ -9,6 +9,7 @@ use tober_book::{
     Crew, Diagnostic, Document, FileKind, Kit, Parsed, Pitch, Readings, Ride, Source, Visit, disagreements,
     parse_crew, parse_kit, parse_pitch, parse_ride, parse_visit, with_earlier_rows, with_rows,
 };
+use tober_quantity::{UnitSet, WordSet, in_units_of, in_words_of};
 
 /// The largest file that is read: far above any book, and small enough never to fill a memory.
 const LARGEST_BYTES: u64 = 16 * 1024 * 1024;
@@ -16,6 +17,11 @@ const LARGEST_BYTES: u64 = 16 * 1024 * 1024;
 /// Prints data. A reader that has gone away, as a pager that was closed, is no fault.
 pub fn print(text: &str) {
     let _ = std::io::stdout().lock().write_all(text.as_bytes());
+}
+
+/// Prints what holds sentences, with their figures in the reader's units too and in the reader's words.
+pub fn print_in(units: UnitSet, words: WordSet, text: &str) {
+    print(&in_words_of(&in_units_of(text, units), words));
 }
 
 /// Says something to a person.

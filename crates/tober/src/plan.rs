@@ -29,11 +29,11 @@ pub fn plan(path: &Path, shape: Shape, drawings: Option<&Path>, png: bool) -> En
         }
         files::print(&format!("{value}\n"));
     } else {
-        files::print(&text::plan(&plan, shape.working));
+        files::print_in(plan.units, plan.words, &text::plan(&plan, shape.working));
         if let Some(every) = &every {
-            files::print(&text::every_order(every, plan.units, shape.working));
+            files::print_in(plan.units, plan.words, &text::every_order(every, plan.units, shape.working));
         }
-        files::print(&text::lifts(&lifts, plan.units, shape.working));
+        files::print_in(plan.units, plan.words, &text::lifts(&lifts, plan.units, shape.working));
     }
     if let Some(folder) = drawings
         && let Err(sentence) = pictures::write(&plan, folder, png)

@@ -29,7 +29,7 @@ pub fn trim(path: &Path, frame: Option<&Path>, shape: Shape) -> Ended {
             if shape.json {
                 files::print(&format!("{}\n", tober_wire::trim::trim(&trim)));
             } else {
-                files::print(&text::trim(&plan, &trim, shape.working));
+                files::print_in(plan.units, plan.words, &text::trim(&plan, &trim, shape.working));
             }
             match trim.standing {
                 Standing::Inside | Standing::Close => Ended::Inside,

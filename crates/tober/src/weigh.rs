@@ -22,7 +22,11 @@ pub fn weigh(ride: &Path, readings: &Path, shape: Shape) -> Ended {
     if shape.json {
         files::print(&format!("{}\n", tober_wire::weighing(&weighed, units)));
     } else {
-        files::print(&text::weighed(&ride, &read, &weighed, units, shape.working));
+        files::print_in(
+            units,
+            shape.words.unwrap_or_default(),
+            &text::weighed(&ride, &read, &weighed, units, shape.working),
+        );
     }
     let any = |standing| weighed.findings.iter().any(|finding| finding.standing == standing);
     if any(Standing::PastLimit) {

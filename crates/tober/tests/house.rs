@@ -229,6 +229,20 @@ fn law_every_outside_crate_has_its_sentence_in_the_design() {
     }
 }
 
+/// Words of state and marks are on every sheet, so they are explained.
+#[test]
+fn law_the_glossary_has_every_word_of_state() {
+    use tober_calc::finding::Standing;
+    let glossary =
+        fs::read_to_string(root().join("GLOSSARY.md")).expect("GLOSSARY.md is there").to_lowercase();
+    let standings = [Standing::Inside, Standing::Close, Standing::PastLimit, Standing::NotKnown];
+    let words =
+        standings.map(Standing::word).into_iter().chain(tober_draw::Mark::ALL.map(tober_draw::Mark::word));
+    for word in words {
+        assert!(glossary.contains(&word.to_lowercase()), "GLOSSARY.md does not say what {word:?} means");
+    }
+}
+
 #[test]
 fn law_the_glossary_agrees_with_the_words_that_are_printed() {
     use tober_quantity::{Word, WordSet};

@@ -94,9 +94,10 @@ pub fn cyclic_sink(subject: Subject, of: &Cycling) -> Result<Finding, GroundErro
         w.line("k", "tenfolds of cycles", cycles.ln() / number(core::f64::consts::LN_10), Shown::Ratio);
     let sink = w.line("s", "further sink, greatest", s1.clone() * c.clone() * tenfolds.clone(), Shown::Fine);
     let low = of.first.0 * (CYCLIC_SHARE.0 * tenfolds.value());
-    let band = (low.min(Length::m(sink.value())).amount(), Length::m(sink.value()).amount());
+    let short = |length: Length| length.amount().shown(Shown::Short);
+    let band = (short(low.min(Length::m(sink.value()))), short(Length::m(sink.value())));
     let mut finding = match of.allowed {
-        Some(allowed) => Finding::against_limit(CODE, subject, TITLE, band, allowed.amount(), Sense::AtMost),
+        Some(allowed) => Finding::against_limit(CODE, subject, TITLE, band, short(allowed), Sense::AtMost),
         None => Finding::without_limit(CODE, subject, TITLE, band, "How far a foot may sink was not said."),
     }
     .working(w)

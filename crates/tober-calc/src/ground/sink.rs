@@ -133,10 +133,11 @@ pub fn sink_under_load(
     let counted = greatest(vec![number(1.0), ratio.clone().squared()]) * sank;
     let sink = working.line("s", "sink counted", counted, Shown::Fine);
     let straight = Length::m(test.sink_high().as_m() * load.0.si() / test.load_low().si());
-    let band = (straight.min(Length::m(sink.value())).amount(), Length::m(sink.value()).amount());
+    let short = |length: Length| length.amount().shown(Shown::Short);
+    let band = (short(straight.min(Length::m(sink.value()))), short(Length::m(sink.value())));
     let beyond = ratio.value() > 1.0;
     let finding = match allowed {
-        Some(most) => Finding::against_limit(CODE, subject, TITLE, band, most.amount(), Sense::AtMost),
+        Some(most) => Finding::against_limit(CODE, subject, TITLE, band, short(most), Sense::AtMost),
         None => Finding::without_limit(CODE, subject, TITLE, band, "How far a foot may sink was not said."),
     };
     let mut finding = finding

@@ -29,7 +29,7 @@ use tober_book::{Crew, Diagnostic, Kit, Pitch, Ride, Visit};
 use tober_calc::finding::{Finding, Override, Standing};
 use tober_draw::{DrawError, Mark};
 use tober_plan::Plan;
-use tober_quantity::{UnitSet, Word, WordSet};
+use tober_quantity::{UnitSet, Word, WordSet, in_units_of, in_words_of};
 
 /// Everything the sheets speak of.
 pub(crate) struct Worked {
@@ -212,6 +212,10 @@ pub(crate) fn parts(w: &Worked) -> Result<Parts, DrawError> {
     entries::parts(w, &mut parts);
     parts.insert("banner".to_owned(), banner(w));
     parts.insert("title block".to_owned(), title_block(w));
+    for html in parts.values_mut() {
+        let told = in_words_of(&in_units_of(html, w.units()), w.words()).into_owned();
+        *html = told;
+    }
     Ok(parts)
 }
 

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use tober_book::{Lift, PassRule, Phase, Reading, Ride, Role, Step, Visit};
 use tober_calc::orders::StepSet;
 use tober_procedure::{Mark, Now, Run, Way, Wrong, ready, runs, way_back, what_if};
-use tober_quantity::{Amount, Quantity, Rounding, Shown, UnitSet};
+use tober_quantity::{Quantity, Rounding, Shown, UnitSet, WordSet, in_units_of, in_words_of, print_range};
 
 /// How many later steps are tried without a step, for what would go wrong.
 const TRIED_OF: usize = 8;
@@ -136,10 +136,11 @@ fn made(ride: &Ride, visit: &Visit, units: UnitSet, in_full: bool) -> Option<Reh
     let absent: BTreeSet<&str> = visit.about.without.iter().map(String::as_str).collect();
     let run = longest(ride, &absent).filter(|run| !run.steps.is_empty())?;
     let order = run.order.an_order(&StepSet::all(run.steps.len()));
+    let words = crate::assemble::words(ride, visit);
     let mut done = StepSet::none(run.steps.len());
     let mut cards = Vec::new();
     for &step in &order {
-        let mut card = card(ride, run.step(step), cards.len() + 1, units);
+        let mut card = card(ride, run.step(step), cards.len() + 1, (units, words));
         if in_full {
             tell(&mut card, &run, &order, &done, step);
         }
@@ -148,11 +149,13 @@ fn made(ride: &Ride, visit: &Visit, units: UnitSet, in_full: bool) -> Option<Reh
     }
     let stopped = ride.steps.iter().filter(|step| step.phase == Phase::Stopped);
     for step in stopped.filter(|step| !step.only_with.iter().any(|body| absent.contains(body.as_str()))) {
-        cards.push(card(ride, step, cards.len() + 1, units));
+        cards.push(card(ride, step, cards.len() + 1, (units, words)));
     }
     let good = |pass: Option<&PassRule>| match pass {
         Some(PassRule::Seen(rule)) => rule.text.clone().unwrap_or_default(),
-        Some(PassRule::Between(rule)) => range(rule.low.as_ref(), rule.high.as_ref(), units),
+        Some(PassRule::Between(rule)) => {
+            print_range(rule.low.map(|low| low.0), rule.high.map(|high| high.0), units)
+        }
         None => String::new(),
     };
     let checks = ride.checks.iter().map(|check| {
@@ -173,39 +176,8 @@ fn title(step: &Step) -> &str {
     &step.title
 }
 
-/// Times under this are told in seconds.
-const IN_SECONDS_S: f64 = 180.0;
-
-/// A range in words, each end rounded to the strict side: a printed range is never wider than the maker's.
-pub fn range(
-    low: Option<&tober_book::AnyQuantity>,
-    high: Option<&tober_book::AnyQuantity>,
-    units: UnitSet,
-) -> String {
-    let print = |side: &tober_book::AnyQuantity, rounding| {
-        let short = side.0.shown == Shown::Minutes && side.0.si.abs() < IN_SECONDS_S;
-        let amount = if short { side.0.shown(Shown::Seconds) } else { side.0 };
-        fine_enough(amount, units, rounding).print(units, rounding)
-    };
-    let low = low.map(|low| print(low, Rounding::Demand));
-    let high = high.map(|high| print(high, Rounding::Capacity));
-    match (low, high) {
-        (Some(low), Some(high)) => format!("{low} to {high}"),
-        (Some(low), None) => format!("at least {low}"),
-        (None, Some(high)) => format!("at most {high}"),
-        (None, None) => String::new(),
-    }
-}
-
-/// A length shown finer where it would else print as nothing: 5 mm are no whole quarter of an inch, and a limit of 0 in is
-/// no limit that anybody could keep.
-pub fn fine_enough(amount: Amount, units: UnitSet, rounding: Rounding) -> Amount {
-    let nothing = amount.si > 0.0 && amount.printed(units, rounding).si <= 0.0;
-    if nothing && amount.shown == Shown::Fine { amount.shown(Shown::Finest) } else { amount }
-}
-
 pub(crate) fn reading_words(reading: &Reading, units: UnitSet) -> String {
-    let range = range(reading.low.as_ref(), reading.high.as_ref(), units);
+    let range = print_range(reading.low.map(|low| low.0), reading.high.map(|high| high.0), units);
     let each = if reading.at_each_support == Some(true) { ", at each leg" } else { "" };
     if range.is_empty() {
         format!("{}{each}", reading.what)
@@ -214,7 +186,7 @@ pub(crate) fn reading_words(reading: &Reading, units: UnitSet) -> String {
     }
 }
 
-fn card(ride: &Ride, step: &Step, number: usize, units: UnitSet) -> Card {
+fn card(ride: &Ride, step: &Step, number: usize, (units, words): (UnitSet, WordSet)) -> Card {
     let pins = step.pins.iter().enumerate().map(|(at, pins)| Pins {
         number: at + 1,
         count: pins.count,
@@ -222,6 +194,7 @@ fn card(ride: &Ride, step: &Step, number: usize, units: UnitSet) -> Card {
         from: pins.from.clone(),
         to: pins.to.clone(),
     });
+    let told = |sentence: &String| in_words_of(&in_units_of(sentence, units), words).into_owned();
     let wind = step.wind_limit.as_ref().map(|limit| {
         let speed = limit.speed.amount().print(units, Rounding::Capacity);
         format!("at most {speed}, averaged over {:.0}\u{202f}s", limit.averaged_over.as_s())
@@ -242,7 +215,7 @@ fn card(ride: &Ride, step: &Step, number: usize, units: UnitSet) -> Card {
         step: step.name.clone(),
         title: title(step).to_owned(),
         phase: step.phase,
-        instruction: step.instruction.clone(),
+        instruction: step.instruction.as_ref().map(told),
         people: step.people,
         skills: step.skills.clone(),
         tools: step.tools.clone(),
@@ -252,16 +225,16 @@ fn card(ride: &Ride, step: &Step, number: usize, units: UnitSet) -> Card {
             .iter()
             .map(|moved| format!("{}: {} to {}", moved.body, moved.from, moved.to))
             .collect(),
-        keep_clear: step.keep_clear.clone(),
+        keep_clear: step.keep_clear.as_ref().map(told),
         keep_clear_radius: step
             .keep_clear_radius
             .map(|radius| radius.amount().shown(Shown::Coarse).print(units, Rounding::Demand)),
         works_in: step.works_in.clone(),
         wind,
         lift,
-        reading: step.reading.as_ref().map(|reading| reading_words(reading, units)),
-        hold_point: step.hold_point.clone(),
-        cautions: step.cautions.clone(),
+        reading: step.reading.as_ref().map(|reading| told(&reading_words(reading, units))),
+        hold_point: step.hold_point.as_ref().map(told),
+        cautions: step.cautions.iter().map(told).collect(),
         minutes: step.duration.as_ref().map(|duration| duration.usual.as_min()),
         instead: Vec::new(),
         too_early: Vec::new(),

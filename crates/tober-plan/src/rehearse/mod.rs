@@ -6,5 +6,5 @@ mod card;
 mod quiz;
 
 pub(crate) use card::reading_words;
-pub use card::{Card, Pins, Rehearsal, Stood, fine_enough, outline, range, rehearsal};
+pub use card::{Card, Pins, Rehearsal, Stood, outline, rehearsal};
 pub use quiz::{Asked, Kind, quiz};

@@ -193,10 +193,9 @@ fn figures(given: &Given<'_>, leg: &LegPlan) -> Table {
     table
 }
 
-/// Heights to a quarter of an inch are too coarse to wind a jack to, so they print finer.
+/// Heights to a quarter of an inch are too coarse to wind a jack to, so they print as finely as a tape shows.
 fn height(length: Length, units: UnitSet) -> String {
-    let shown = if units == UnitSet::Us { Shown::Finest } else { Shown::Fine };
-    length.amount().shown(shown).print(units, Rounding::Nearest)
+    length.amount().shown(Shown::Short).print(units, Rounding::Nearest)
 }
 
 /// The way from the wheels onto the legs, with a place to write each height that was reached.

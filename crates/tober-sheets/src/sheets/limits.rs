@@ -66,7 +66,7 @@ pub(super) fn figures(given: &Given<'_>, units: UnitSet) -> Vec<(String, String)
     let mut all = Vec::new();
     let mut add = |what: &str, amount: Option<Amount>, rounding: Rounding| {
         all.extend(amount.map(|amount| {
-            let amount = tober_plan::rehearse::fine_enough(amount, units, rounding);
+            let amount = tober_quantity::fine_enough(amount, units, rounding);
             (what.to_owned(), amount.print(units, rounding))
         }));
     };

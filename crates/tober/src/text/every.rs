@@ -8,6 +8,9 @@ use tober_plan::{EveryOrder, HoldPoint};
 use tober_procedure::Rule;
 use tober_quantity::UnitSet;
 
+/// How many steps are named where they are many.
+const STEPS_NAMED: usize = 6;
+
 /// The section on the work: what is worst at any stage, the hold points, where every fixing is.
 pub fn every_order(every: &EveryOrder, units: UnitSet, working: bool) -> String {
     let mut out = String::from("\nThe work, over every order of the steps that the book admits\n");
@@ -60,7 +63,10 @@ pub fn every_order(every: &EveryOrder, units: UnitSet, working: bool) -> String 
     pins(&mut out, every);
     people(&mut out, every);
     if let Some((most, steps)) = &every.most_people {
-        let _ = writeln!(out, "  Most people at once: {most} ({}).", steps.join(", "));
+        let named: Vec<&str> = steps.iter().take(STEPS_NAMED).map(String::as_str).collect();
+        let more = steps.len() - named.len();
+        let more = if more > 0 { format!(" and {more} more steps") } else { String::new() };
+        let _ = writeln!(out, "  Most people at once: {most} ({}{more}).", named.join(", "));
     }
     if let Some(riders) = &every.riders_off {
         out.push_str(&super::riders::riders(riders, units));
@@ -111,7 +117,7 @@ fn proofs(out: &mut String, every: &EveryOrder) {
     };
     let _ = writeln!(
         out,
-        "  {} {}  {proved} statements on the steps proved, {refuted} refuted, {open} not known (tober check says which).",
+        "  {} {}  {proved} checks of the steps hold in every order, {refuted} fail, {open} not known (tober check says which).",
         mark(standing),
         standing.word()
     );

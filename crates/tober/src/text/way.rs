@@ -8,12 +8,9 @@ fn fine(length: Length, units: UnitSet) -> String {
     length.amount().print(units, Rounding::Nearest)
 }
 
-/// Heights to a quarter of an inch are too coarse to wind a jack to, so they print finer.
+/// Heights to a quarter of an inch are too coarse to wind a jack to, so they print as finely as a tape shows.
 fn finest(length: Length, units: UnitSet) -> String {
-    match units {
-        UnitSet::Us => length.amount().shown(Shown::Finest).print(units, Rounding::Nearest),
-        _ => fine(length, units),
-    }
+    length.amount().shown(Shown::Short).print(units, Rounding::Nearest)
 }
 
 /// How far a screw is out, and in how many turns where they are known.
@@ -63,14 +60,18 @@ pub fn way(out: &mut String, plan: &Plan) {
                 let mut line = told(step, units);
                 // A round of the screws is one line.
                 let mut wound = Vec::from_iter(screw(step));
+                let mut round = Vec::from_iter(wound_to(step, units));
                 while let Some(leg) = steps.peek().and_then(|next| screw(next))
                     && !wound.is_empty()
                     && !wound.contains(&leg)
                 {
                     let Some(next) = steps.next() else { break };
-                    let _ = write!(line, "; then {}", told(next, units));
+                    round.extend(wound_to(next, units));
                     free |= next.wheels_come_free;
                     wound.push(leg);
+                }
+                if round.len() > 1 {
+                    line = format!("wind each screw in turn until it is out by: {}", round.join(", "));
                 }
                 let mut letters = line.chars();
                 let first = letters.next().map(|first| first.to_uppercase().collect::<String>());
@@ -98,6 +99,12 @@ pub fn way(out: &mut String, plan: &Plan) {
         );
     }
     out.push('\n');
+}
+
+/// How far a screw is wound: `RL rear left 120 mm (20 1/8 turns)`.
+fn wound_to(step: &WayStep, units: UnitSet) -> Option<String> {
+    let WayDoing::Wind { leg, screw_out, turns } = &step.doing else { return None };
+    Some(format!("{leg} {}", out_by(*screw_out, turns.as_ref(), units)))
 }
 
 fn told(step: &WayStep, units: UnitSet) -> String {
