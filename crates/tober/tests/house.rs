@@ -185,6 +185,8 @@ fn law_nothing_below_the_doors_gains_io_a_clock_or_async() {
         }
         let mut files = Vec::new();
         sources(&folder, &mut files);
+        // Tests that lie in a folder of their own read and write what they keep.
+        files.retain(|file| !file.starts_with(folder.join("tests")));
         assert!(!files.is_empty(), "{name} has sources");
         for file in files {
             let text = fs::read_to_string(&file).expect("a source file can be read");
