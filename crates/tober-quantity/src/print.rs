@@ -109,13 +109,13 @@ impl Shown {
 }
 
 impl Grain {
-    /// So many digits more. Feet and quarters become inches, hundreds single ones, quarters hundredths.
+    /// So many digits more. Feet and quarters become inches, hundreds single ones, parts of an inch hundredths.
     fn finer(self, digits: u8) -> Self {
         match (self, digits) {
             (_, 0) => self,
             (Self::Decimals(places), more) => Self::Decimals(places + more),
             (Self::Hundreds, more) => Self::Decimals(more - 1),
-            (Self::Quarters | Self::FeetAndQuarters, more) => Self::Decimals(more + 1),
+            (Self::Quarters | Self::Sixteenths | Self::FeetAndQuarters, more) => Self::Decimals(more + 1),
         }
     }
 

@@ -62,12 +62,12 @@ pub fn in_words_of(sentence: &str, words: WordSet) -> Cow<'_, str> {
         let changed = changes.iter().filter(|_| begins && !quoted).find_map(|(from, to)| {
             let whole = rest.get(..from.len())?;
             let ends = !rest[from.len()..].starts_with(|c: char| c.is_alphanumeric() || c == '-');
-            (from != to && ends && whole.eq_ignore_ascii_case(from)).then_some((whole, *to))
+            (from != to && ends && whole.eq_ignore_ascii_case(from)).then_some((whole, *from, *to))
         });
         match changed {
-            Some((whole, to)) => {
+            Some((whole, from, to)) => {
                 out.push_str(&sentence[told..at]);
-                let capital = whole.starts_with(char::is_uppercase) && !to.starts_with(char::is_uppercase);
+                let capital = whole.starts_with(char::is_uppercase) && !from.starts_with(char::is_uppercase);
                 let letters = to.chars().enumerate();
                 out.extend(letters.map(|(n, c)| if capital && n == 0 { c.to_ascii_uppercase() } else { c }));
                 at += whole.len();

@@ -5,14 +5,18 @@ use super::{Given, Making};
 use crate::block::{Block, Cell, Table};
 use crate::error::SheetsError;
 use crate::say;
-use tober_book::{Lift, Phase, Step};
+use tober_book::{Lift, LiftDone, Phase, Step};
 use tober_calc::finding::Standing;
 use tober_quantity::{Quantity as _, Rounding, Shown, UnitSet};
 
 /// Every lift: its wind, how it is lifted, by how many, and what holds it afterwards.
 pub(super) fn lifts(given: &Given<'_>, made: &mut Making) {
     let units = given.plan.units;
-    let all: Vec<&Step> = given.steps().into_iter().filter(|step| step.lift.is_some()).collect();
+    let all: Vec<(&Step, LiftDone<'_>)> = given
+        .steps()
+        .into_iter()
+        .filter_map(|step| Some((step, *given.ride.lifts_of(step).first()?)))
+        .collect();
     if all.is_empty() {
         return;
     }
@@ -33,8 +37,8 @@ pub(super) fn lifts(given: &Given<'_>, made: &mut Making) {
             ("by", "17mm"),
         ],
     );
-    for step in all {
-        let Some(how) = how(step, units) else { continue };
+    for (step, lift) in all {
+        let how = how(&lift, units);
         let wind = match &step.wind_limit {
             Some(limit) => Cell::bold(say::wind(limit, units)),
             None => Cell::state(Standing::NotKnown, ""),
@@ -74,24 +78,25 @@ pub(super) fn lifts(given: &Given<'_>, made: &mut Making) {
 }
 
 /// How a step lifts, and what holds the part afterwards.
-fn how(step: &Step, units: UnitSet) -> Option<String> {
-    Some(match step.lift.as_ref()? {
+fn how(done: &LiftDone<'_>, units: UnitSet) -> String {
+    match done.lift {
         Lift::Winch(lift) => {
             let falls = lift.falls.map_or("falls not known".to_owned(), |falls| match falls {
                 1 => "one fall".to_owned(),
                 more => format!("{more} falls"),
             });
-            let held = lift.then_held_by.as_ref();
-            let held = held
+            let back = if done.back { "let down on the winch:" } else { "winch on" };
+            let held = done
+                .ends_held_by()
                 .map_or("what then holds it is not known".to_owned(), |held| format!("then held by {held}"));
-            format!("winch on \"{}\", {falls}; {held}", lift.body)
+            format!("{back} \"{}\", {falls}; {held}", lift.body)
         }
         Lift::Hand(lift) => {
             let people =
                 lift.people.map_or("people not known".to_owned(), |people| format!("{people} people"));
             format!("by hand, {}, {people}", lift.mass.high().amount().print(units, Rounding::Demand))
         }
-    })
+    }
 }
 
 /// The finding on a lift that stands worst, and of those the one that uses most of its limit.
