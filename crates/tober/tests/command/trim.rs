@@ -62,7 +62,7 @@ fn law_what_is_not_read_ends_with_three_and_is_asked_for() {
 fn refuse_readings_that_are_wrong_with_their_place() {
     let demo = Folder::with_demo("trim-wrong");
     let visit = demo.path("quern-meadow");
-    let missing = run(&["trim", &visit]);
+    let missing = run(&["trim", &demo.path("plover-hard")]);
     assert_eq!(missing.status.code(), Some(2));
     assert!(said(&missing.stderr).contains("frame.toml is not there"), "{}", said(&missing.stderr));
     for (from, to, says) in [
