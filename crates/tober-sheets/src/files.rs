@@ -205,22 +205,15 @@ pub fn pins_csv(given: &Given<'_>) -> String {
     out
 }
 
-/// Every blank of a printed pack by its number, with a column for what was written into it.
-pub fn blanks_csv(blanks: &[Blank]) -> String {
+/// Every blank of a printed pack by its number, with columns for what was written into it, by whom (a tag) and when it was looked
+/// at (with date and zone), and the plan that stands at the foot of its page. `tober log type-in` takes it back.
+pub fn blanks_csv(blanks: &[Blank], plan: &str) -> String {
     let mut out = String::new();
-    row(&mut out, ["number", "about", "what", "must be", "written"].map(str::to_owned));
+    row(&mut out, ["number", "about", "what", "must be", "plan", "written", "by", "at"].map(str::to_owned));
     for blank in blanks {
-        row(
-            &mut out,
-            [
-                blank.number.clone(),
-                blank.about.clone(),
-                blank.what.clone(),
-                blank.must.clone(),
-                String::new(),
-            ]
-            .map(|text| plain(&text)),
-        );
+        let told = [&blank.number, &blank.about, &blank.what, &blank.must].map(|text| plain(text));
+        let empty = core::iter::repeat_n(String::new(), 3);
+        row(&mut out, told.into_iter().chain([plan.to_owned()]).chain(empty));
     }
     out
 }

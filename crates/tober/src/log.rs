@@ -1,4 +1,8 @@
-//! `tober log`: files of entries, verified with nothing but the file.
+//! `tober log`: files of entries, verified with nothing but the file; and what was written on paper, typed in.
+
+mod table;
+mod type_in;
+mod wants;
 
 use crate::Ended;
 use crate::files;
@@ -21,12 +25,16 @@ pub enum LogCommand {
         #[arg(long)]
         entries: bool,
     },
+    /// Type in what was written into the blanks of printed sheets: a file of entries that `tober log verify` checks and a phone
+    /// takes in. `tober sheets --beside` writes the table to fill; nothing is filled in by itself.
+    TypeIn(type_in::TypeIn),
 }
 
 /// Runs a command of the log.
 pub fn log(command: &LogCommand) -> Ended {
     match command {
         LogCommand::Verify { file, earlier, entries } => verify(file, earlier.as_deref(), *entries),
+        LogCommand::TypeIn(asked) => type_in::type_in(asked),
     }
 }
 

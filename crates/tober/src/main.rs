@@ -148,7 +148,7 @@ enum Command {
         #[command(flatten)]
         asked: sheets::Asked,
     },
-    /// Files of entries that phones hand over.
+    /// Files of entries: those that phones hand over, verified, and what was written on paper, typed in.
     Log {
         #[command(subcommand)]
         command: log::LogCommand,

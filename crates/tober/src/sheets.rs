@@ -161,7 +161,7 @@ fn beside(pdf: &Path, given: &Given<'_>, pack: &Pack) -> Vec<(PathBuf, Vec<u8>)>
     let mut all = vec![
         (named("-packing.csv"), packing_csv(given.plan).into_bytes()),
         (named("-pins.csv"), pins_csv(given).into_bytes()),
-        (named("-blanks.csv"), blanks_csv(&pack.blanks).into_bytes()),
+        (named("-blanks.csv"), blanks_csv(&pack.blanks, &given.plan.name).into_bytes()),
         (named("-plan.json"), format!("{plan}\n").into_bytes()),
     ];
     match calendar(given) {

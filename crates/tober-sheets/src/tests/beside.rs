@@ -128,7 +128,7 @@ fn truth_tables_keep_to_rfc_4180_and_another_reader_reads_them() {
         assert_eq!((&row[0], &row[1]), (&home.fixing, &home.home));
         assert_eq!((row[3].parse(), row[4].parse()), (Ok(home.on_the_road), Ok(home.open)));
     }
-    let table = blanks_csv(&blanks);
+    let table = blanks_csv(&blanks, &plan.name);
     let rows = read(&table);
     assert_eq!(rows.len(), 1 + blanks.len());
     for (row, blank) in rows[1..].iter().zip(&blanks) {

@@ -13,6 +13,7 @@ mod rehearse;
 #[cfg(feature = "pdf")]
 mod sheets;
 mod trim;
+mod type_in;
 mod weigh;
 
 use folder::{Folder, run, said};

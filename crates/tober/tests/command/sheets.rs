@@ -35,7 +35,7 @@ fn hand_the_files_beside_a_pdf() {
     for (name, begins) in [
         ("pack-packing.csv", "order,leg,short,set at,"),
         ("pack-pins.csv", "fixing,home,fastens,on the road,open,counted,by\r\n"),
-        ("pack-blanks.csv", "number,about,what,must be,written\r\n9."),
+        ("pack-blanks.csv", "number,about,what,must be,plan,written,by,at\r\n9."),
         ("pack-plan.json", "{"),
         ("pack.ics", "BEGIN:VCALENDAR\r\nVERSION:2.0\r\n"),
     ] {
