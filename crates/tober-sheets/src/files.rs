@@ -211,9 +211,16 @@ pub fn blanks_csv(blanks: &[Blank], plan: &str) -> String {
     let mut out = String::new();
     row(&mut out, ["number", "about", "what", "must be", "plan", "written", "by", "at"].map(str::to_owned));
     for blank in blanks {
-        let told = [&blank.number, &blank.about, &blank.what, &blank.must].map(|text| plain(text));
+        let told = [&blank.about, &blank.what, &blank.must].map(|text| plain(text));
         let empty = core::iter::repeat_n(String::new(), 3);
-        row(&mut out, told.into_iter().chain([plan.to_owned()]).chain(empty));
+        row(&mut out, [as_text(&blank.number)].into_iter().chain(told).chain([as_text(plan)]).chain(empty));
     }
     out
+}
+
+/// A name that a spreadsheet would read as a number and write back otherwise, with an apostrophe before it: the blank 1.10 would
+/// become 1.1, and the plan 12345e67 a power of ten.
+fn as_text(name: &str) -> String {
+    let number = name.parse::<f64>().is_ok();
+    if number && (name.ends_with('0') || !name.contains('.')) { format!("'{name}") } else { name.to_owned() }
 }

@@ -132,10 +132,13 @@ fn truth_tables_keep_to_rfc_4180_and_another_reader_reads_them() {
     let rows = read(&table);
     assert_eq!(rows.len(), 1 + blanks.len());
     for (row, blank) in rows[1..].iter().zip(&blanks) {
-        assert_eq!(row[0], blank.number);
+        // As a number 1.10 would come back as 1.1: an apostrophe keeps it a text.
+        let apostrophe = if blank.number.ends_with('0') { "'" } else { "" };
+        assert_eq!(row[0], format!("{apostrophe}{}", blank.number));
         let about = blank.about.replace('\u{202f}', " ");
         assert!(row[1] == about || row[1] == format!("'{about}"), "{row:?}");
     }
+    assert!(blanks.iter().any(|blank| blank.number.ends_with('0')), "one of them would be spoiled");
     for text in [packing_csv(&plan), pins_csv(&given), table] {
         assert!(text.ends_with("\r\n"));
         // A line end inside quotes is the text's own; all others are CRLF.

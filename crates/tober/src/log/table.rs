@@ -58,11 +58,11 @@ pub fn rows(named: &str, text: &str, wanted: &[&str], may: &[&str]) -> Result<Ve
     Ok(out)
 }
 
-/// A cell without the spaces around it and the apostrophe that keeps a spreadsheet from taking it for a formula.
+/// A cell without the spaces around it and the apostrophe that keeps a spreadsheet from taking it for a formula or a number.
 fn plain(cell: &str) -> String {
     let cell = cell.trim();
     match cell.strip_prefix('\'') {
-        Some(rest) if rest.starts_with(['=', '@', '+', '-']) => rest.to_owned(),
+        Some(rest) if rest.starts_with(|c: char| "=@+-".contains(c) || c.is_ascii_digit()) => rest.to_owned(),
         _ => cell.to_owned(),
     }
 }

@@ -168,7 +168,8 @@ fn taken(
         let twice = rows[..at].iter().find(|other| other.cell("number") == row.cell("number"));
         let read = match twice {
             Some(other) => Err(format!(
-                "the blank {} stands in line {} already. Keep one of them.",
+                "the blank {} stands in line {} already. Keep one of them; or read the table into the spreadsheet again with its first \
+                 column as text, for as a number 1.10 becomes 1.1.",
                 row.cell("number"),
                 other.line
             )),

@@ -2,8 +2,8 @@
 
 use tober_plan::Plan;
 use tober_quantity::{
-    Angle, Force, Length, Mass, Moment, Pressure, Quantity, Ratio, Slope, Speed, Temperature, Time, UnitSet,
-    Word,
+    Acceleration, Angle, Current, Force, FrequencyOfTurning, Length, Mass, Moment, Power, Pressure, Quantity,
+    Ratio, Slope, Speed, Temperature, Time, UnitSet, Voltage, Word,
 };
 
 /// What is kept of a blank that the log has a kind of entry for: its kind, its subject, and the value.
@@ -138,7 +138,7 @@ fn fine(written: &str, units: UnitSet) -> Result<String, String> {
 }
 
 /// A text as a quantity of each kind that a sheet has a range of, in SI units.
-const KINDS: [fn(&str) -> Option<f64>; 11] = [
+const KINDS: [fn(&str) -> Option<f64>; 16] = [
     |text| Length::parse(text).ok().map(Quantity::si),
     |text| Slope::parse(text).ok().map(Quantity::si),
     |text| Mass::parse(text).ok().map(Quantity::si),
@@ -150,6 +150,11 @@ const KINDS: [fn(&str) -> Option<f64>; 11] = [
     |text| Angle::parse(text).ok().map(Quantity::si),
     |text| Ratio::parse(text).ok().map(Quantity::si),
     |text| Temperature::parse(text).ok().map(Quantity::si),
+    |text| FrequencyOfTurning::parse(text).ok().map(Quantity::si),
+    |text| Acceleration::parse(text).ok().map(Quantity::si),
+    |text| Power::parse(text).ok().map(Quantity::si),
+    |text| Current::parse(text).ok().map(Quantity::si),
+    |text| Voltage::parse(text).ok().map(Quantity::si),
 ];
 
 /// Holds a figure against a printed range: `10 s to 14 s`, `at least 12.0 m`, `at most 3 mm`. Anything else is no range, and
@@ -189,6 +194,9 @@ mod tests {
         assert_eq!(of("stops in", "10 s to 14 s", "12 s"), fits);
         assert_eq!(of("stops in", "10 s to 14 s", "0.2 min"), fits, "0.2 min are 12 s");
         assert_eq!(of("clear", "at least 12.0 m", "40 ft"), fits, "40 ft are 12.192 m");
+        assert_eq!(of("level", "\u{2212}3.0 mm/m to 3.0 mm/m", "-2 mm/m"), fits);
+        assert_eq!(of("turns", "2.8 rpm to 3.2 rpm", "3 rpm"), fits);
+        assert_eq!(of("supply", "380 V to 420 V", "400 V"), fits);
         assert_eq!(of("pins", "4", "4"), fits);
         assert_eq!(of("looked at", "", "rust at the hinge"), fits);
         for (must, written) in

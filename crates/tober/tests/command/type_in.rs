@@ -34,7 +34,7 @@ fn filled(plan: &str) -> Vec<String> {
         row("3.4", "front right", "sink after 15 min, loaded on its boards", "", "4 mm"),
         row("4.2", "front left", "height of the frame", "", "697"),
         row("4.3", "front left", "foot snug or light", "", "light 3 mm"),
-        row("8.1", "arm C", "4 pins", "4", "3"),
+        row("'8.10", "arm C", "4 pins", "4", "3"),
         row("10.9", "fit to open", "chief: signature", "", "A. Chief"),
     ]
 }
@@ -70,7 +70,7 @@ fn law_what_was_written_comes_back_whole_and_a_phone_takes_it_in() {
         said(&out.stdout)
     );
     assert!(
-        said(&out.stderr).contains("line 8: blank 8.1, arm C, 4 pins: \"3\" was written, and it must be 4.")
+        said(&out.stderr).contains("line 8: blank 8.10, arm C, 4 pins: \"3\" was written, and it must be 4.")
     );
 
     let verified = run(&["log", "verify", &file, "--entries"]);
