@@ -188,13 +188,16 @@ impl SheetKind {
     }
 
     /// The sheet of the phone pages that shows the same.
-    pub(crate) fn on_the_phone(self) -> Option<&'static str> {
+    pub fn on_the_phone(self) -> Option<&'static str> {
         Some(match self {
             Self::Ground => "pitch",
             Self::Legs | Self::Way => "stacks",
             Self::Loads | Self::Limits | Self::Working | Self::Sources => "limits",
             Self::People => "kit",
-            _ => return None,
+            Self::Steps | Self::PullDown | Self::Lifts | Self::Night => "rehearse",
+            Self::RidersOff => "riders",
+            Self::Calls => "checks",
+            Self::OnePage | Self::Pins | Self::Road => return None,
         })
     }
 

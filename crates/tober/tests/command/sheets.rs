@@ -102,3 +102,21 @@ fn refuse_what_sheets_cannot_print() {
     assert!(said(&out.stderr).contains("no entry that can be read"), "{}", said(&out.stderr));
     assert!(fs::read(&pdf).is_err(), "nothing is written");
 }
+
+/// A code on paper opens a sheet that is there.
+#[test]
+fn law_the_code_of_a_sheet_names_a_sheet_of_the_phone_book() {
+    let demo = Folder::with_demo("codes");
+    let page = fs::read_to_string(demo.path("kestrel-yard/phone.html")).expect("the demo wrote it");
+    let mut named = 0;
+    for kind in tober_sheets::SheetKind::ALL {
+        let Some(id) = kind.on_the_phone() else { continue };
+        assert!(
+            page.contains(&format!("<section class=\"sheet\" id=\"{id}\"")),
+            "{}: no sheet {id}",
+            kind.name()
+        );
+        named += 1;
+    }
+    assert!(named >= 14, "most sheets of paper have their like on the phone: {named}");
+}
