@@ -71,7 +71,7 @@ const VISITS: [DemoVisit; 4] = [
         pitch: include_str!("../../../demo/osier/sallow-green/pitch.toml"),
         visit: include_str!("../../../demo/osier/sallow-green/visit.toml"),
         readings: &[("staff.csv", include_str!("../../../demo/osier/sallow-green/staff.csv"))],
-        decide: Some("a foot over a filled trench: its visit.toml says what the chief can do"),
+        decide: Some("a foot over a filled trench: what the chief can do"),
     },
 ];
 
@@ -113,7 +113,8 @@ pub fn demo(folder: &Path) -> Ended {
         match pictures::write(&plan, &place.join("drawings"), false) {
             Ok(written) => {
                 let more = written.len().saturating_sub(1);
-                open.extend(written.first().map(|first| format!("{first}      and {more} more drawings")));
+                let what = format!("{}, drawn; {more} more beside it", visit.folder);
+                open.extend(written.first().map(|first| (what, first.clone())));
             }
             Err(sentence) => files::tell(&sentence),
         }
@@ -121,7 +122,7 @@ pub fn demo(folder: &Path) -> Ended {
         match phone::page(&place)
             .and_then(|page| files::write(&phone, page.as_bytes()).map_err(|said| vec![said]))
         {
-            Ok(()) => open.push(format!("{}      the same on one phone", phone.display())),
+            Ok(()) => open.push((format!("{}, on one phone", visit.folder), phone.display().to_string())),
             Err(sentences) => sentences.iter().for_each(|sentence| files::tell(sentence)),
         }
         #[cfg(feature = "pdf")]
@@ -130,27 +131,27 @@ pub fn demo(folder: &Path) -> Ended {
         }
         let _ = ended(&plan);
         if let Some(decide) = visit.decide {
-            open.push(format!("{}      {decide}", place.join("visit.toml").display()));
+            open.push((decide.to_owned(), place.join("visit.toml").display().to_string()));
         }
     }
     files::print(&format!(
         "The demo is in {}. All of it is invented.\n\nTo look at next:\n",
         folder.display()
     ));
-    for path in open {
-        files::print(&format!("  {path}\n"));
+    let hard = folder.join(VISITS[1].folder).display().to_string();
+    let more = [
+        ("all of it on one phone", format!("tober phone {} -o all.html", folder.display())),
+        ("every step with its picture, and questions", format!("tober rehearse {hard} -o learn.html")),
+        ("how each number was obtained", format!("tober plan {hard} --working")),
+        ("the frame once it is down: the least change", format!("tober trim {hard}")),
+        ("masses from scales", format!("tober weigh {hard} {hard}")),
+        ("change a reading, and plan again", Path::new(&hard).join("pitch.toml").display().to_string()),
+    ];
+    open.extend(more.map(|(what, how)| (what.to_owned(), how)));
+    let wide = open.iter().map(|(what, _)| what.chars().count()).max().unwrap_or(0);
+    for (what, how) in open {
+        files::print(&format!("  {what:wide$}  {how}\n"));
     }
-    let hard = folder.join(VISITS[1].folder);
-    files::print(&format!(
-        "  tober phone {} -o all.html      all of it on one phone\n  tober rehearse {} -o learn.html      every step with its picture, and questions\n  tober plan {} --working      how each number was obtained\n  {}      change a reading and plan again\n  tober trim {}      the frame once it is down: the least change that brings it in\n  tober weigh {} {}      masses from scales\n",
-        folder.display(),
-        hard.display(),
-        hard.display(),
-        hard.join("pitch.toml").display(),
-        hard.display(),
-        hard.display(),
-        hard.display()
-    ));
     Ended::Inside
 }
 
@@ -160,10 +161,10 @@ const PRINTED: &str = "quern-meadow";
 
 /// Prints a visit of the demo.
 #[cfg(feature = "pdf")]
-fn print(place: &Path, open: &mut Vec<String>) {
+fn print(place: &Path, open: &mut Vec<(String, String)>) {
     let sheets = place.join("sheets.pdf");
     match crate::sheets::of_demo(place, &sheets) {
-        Ok(pages) => open.push(format!("{}      the same on paper, {pages} pages", sheets.display())),
+        Ok(pages) => open.push((format!("{PRINTED}, on paper, {pages} pages"), sheets.display().to_string())),
         Err(sentence) => files::tell(&sentence),
     }
 }
