@@ -186,5 +186,9 @@ fn in_words(entry: &Entry, log: &Log) -> String {
             line.push_str(&format!(" Takes the place of {} of {}.", value_of(older), clock(&older.wall)));
         }
     }
+    // What was written on paper and typed in later says so, with when it was looked at.
+    if let Some(why) = entry.why().filter(|why| !why.is_empty()) {
+        line.push_str(&format!(" {}.", why.trim_end_matches('.')));
+    }
     line
 }

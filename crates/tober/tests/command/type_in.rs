@@ -100,7 +100,12 @@ fn law_what_was_written_comes_back_whole_and_a_phone_takes_it_in() {
     let entries = taken["entries"].as_array().unwrap_or_else(|| panic!("{taken}"));
     assert_eq!(entries.len(), 9, "{}", taken["said"]);
     let shown = asked(&texts, &json!({ "do": "pages", "entries": entries })).to_string();
-    for wanted in ["697 mm", "A. Chief (looked at: 2026-05-09T05:41:00+01:00)", "4 mm (looked at:"] {
+    for wanted in [
+        "697 mm",
+        "A. Chief (looked at: 2026-05-09T05:41:00+01:00)",
+        "4 mm (looked at:",
+        "Done, late: on paper, blank",
+    ] {
         assert!(shown.contains(wanted), "{wanted} is not on the page");
     }
 
