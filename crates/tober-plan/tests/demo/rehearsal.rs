@@ -158,7 +158,7 @@ fn hand_a_printed_range_is_no_wider_than_the_makers() {
     let (ride, visit, _) = read(OSIER);
     let all = rehearsal(&ride, &visit, UnitSet::Gb).expect("it has steps");
     let stop = all.checks.iter().find(|(item, ..)| item == "stop from full speed").expect("it is told");
-    assert_eq!(stop.3, "5.0 s to 9.0 s".replace(' ', "\u{202f}").replace("\u{202f}to\u{202f}", " to "));
+    assert_eq!(stop.3, "5 s to 9 s".replace(' ', "\u{202f}").replace("\u{202f}to\u{202f}", " to "));
     let readings = all.cards.iter().filter_map(|card| card.reading.as_ref());
     let gusts: Vec<&String> = readings.filter(|reading| reading.starts_with("gust over")).collect();
     assert!(gusts.iter().all(|gust| gust.ends_with("17\u{202f}mph")), "{gusts:?}");
