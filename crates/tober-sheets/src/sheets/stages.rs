@@ -1,5 +1,6 @@
 //! What the legs carry, stage by stage.
 
+use super::verdicts::gravity;
 use super::{Given, Making};
 use crate::block::{Block, Cell, Table};
 use tober_calc::finding::Standing;
@@ -115,14 +116,4 @@ fn bar(leg: &LegLoad, units: UnitSet) -> Cell {
 
 fn load(mass: Mass, units: UnitSet, rounding: Rounding) -> String {
     mass.amount().shown(Shown::Load).print_number(units, rounding)
-}
-
-/// Past its limit before not known, as a plan tells it.
-fn gravity(standing: Standing) -> u8 {
-    match standing {
-        Standing::PastLimit => 3,
-        Standing::NotKnown => 2,
-        Standing::Close => 1,
-        Standing::Inside => 0,
-    }
 }

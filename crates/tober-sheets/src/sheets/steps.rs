@@ -1,6 +1,7 @@
 //! Lifts, and what is done while it is open, shut and in the morning.
 
 use super::cards::cards;
+use super::verdicts::gravity;
 use super::{Given, Making};
 use crate::block::{Block, Cell, Table};
 use crate::error::SheetsError;
@@ -102,11 +103,8 @@ fn how(done: &LiftDone<'_>, units: UnitSet) -> String {
 /// The finding on a lift that stands worst, and of those the one that uses most of its limit.
 fn worst(given: &Given<'_>, step: &Step) -> Cell {
     let lift = given.lifts.iter().find(|lift| lift.step == step.name);
-    let rank = |standing: Standing| {
-        super::verdicts::WORST_FIRST.iter().rev().position(|one| *one == standing).unwrap_or(0)
-    };
     let findings = lift.into_iter().flat_map(|lift| &lift.findings);
-    let Some(worst) = findings.max_by_key(|finding| (rank(finding.standing), finding.share())) else {
+    let Some(worst) = findings.max_by_key(|finding| (gravity(finding.standing), finding.share())) else {
         return Cell::state(Standing::NotKnown, "");
     };
     let figure = worst.figure(given.plan.units);

@@ -11,6 +11,11 @@ use tober_quantity::UnitSet;
 pub(super) const WORST_FIRST: [Standing; 4] =
     [Standing::PastLimit, Standing::NotKnown, Standing::Close, Standing::Inside];
 
+/// How far up a standing is in that order: the greater, the worse.
+pub(super) fn gravity(standing: Standing) -> usize {
+    WORST_FIRST.iter().rev().position(|one| *one == standing).unwrap_or(0)
+}
+
 /// How many findings stand how, in words.
 pub(super) fn counted(findings: &[&Finding]) -> String {
     let said = WORST_FIRST.into_iter().filter_map(|standing| {
@@ -28,8 +33,7 @@ pub(super) fn counted(findings: &[&Finding]) -> String {
 
 /// The worst standing, past limit before not known.
 pub(super) fn worst<'a>(findings: impl IntoIterator<Item = &'a Finding>) -> Option<Standing> {
-    let rank = |standing: Standing| WORST_FIRST.iter().position(|one| *one == standing).unwrap_or(0);
-    findings.into_iter().map(|finding| finding.standing).min_by_key(|standing| rank(*standing))
+    findings.into_iter().map(|finding| finding.standing).max_by_key(|standing| gravity(*standing))
 }
 
 /// What wants attention, worst first, each group once.
