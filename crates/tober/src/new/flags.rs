@@ -21,7 +21,8 @@ fn command(begun: &Begun) -> Command {
     let mut command = Command::new(begun.file.word()).about(begun.about);
     for question in begun.questions {
         let action = if question.many { ArgAction::Append } else { ArgAction::Set };
-        let help = format!("{} {}", question.asks, question.help().replace('\n', ". "));
+        let each = if question.many { " The flag stands once for each." } else { "" };
+        let help = format!("{} {}{each}", question.asks, question.help().replace('\n', ". "));
         // A number across the frame may begin with a minus sign.
         let flag = Arg::new(question.flag).long(question.flag).help(help).action(action);
         command = command.arg(flag.value_name("TEXT").allow_hyphen_values(true));

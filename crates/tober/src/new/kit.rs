@@ -29,7 +29,7 @@ fn board(text: &str, earlier: &[String]) -> Result<(String, String), Given> {
     let parts: Vec<&str> = text.split(',').map(str::trim).collect();
     let &[count, thickness, length, width] = parts.as_slice() else {
         let said = format!(
-            "{text:?} has {} parts; write four: how many, thickness, length and width, such as \"{}\".",
+            "{text:?} has {} parts; write four: how many, thickness, length and width, such as \"{}\"; each sort of board by itself.",
             parts.len(),
             KIT.questions[1].example
         );

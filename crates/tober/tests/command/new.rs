@@ -513,3 +513,17 @@ fn hand_schemas_are_printed_written_and_named_on_the_first_line() {
     assert_eq!(wrong.status.code(), Some(2));
     assert!(said(&wrong.stderr).contains("Did you mean \"kit\"?"), "{}", said(&wrong.stderr));
 }
+
+#[test]
+fn refuse_several_sorts_of_board_in_one_flag() {
+    let folder = std::env::temp_dir().join(format!("tober-boards-{}", std::process::id()));
+    let named = folder.to_str().expect("a plain name");
+    let both = "24, 75 mm, 600 mm, 600 mm; 24, 48 mm, 600 mm, 600 mm";
+    let out = run(&["new", "kit", "-o", named, "--board", both]);
+    assert_eq!(out.status.code(), Some(2));
+    let why = said(&out.stderr);
+    assert!(why.contains("has 7 parts; write four") && why.contains("each sort of board by itself"), "{why}");
+    assert!(!folder.join("kit.toml").exists());
+    let help = said(&run(&["new", "kit", "--help"]).stdout);
+    assert!(help.contains("The flag stands once for each."), "{help}");
+}
